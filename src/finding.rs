@@ -1,0 +1,140 @@
+//! Findings: what a person must know or decide. Data, collected while the run goes on.
+//!
+//! Invariant: knows places and words only; no stage's types.
+
+use crate::source::Place;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// Worth knowing; nothing is wrong.
+    Note,
+    /// A quantity may be off or is missing.
+    Warning,
+    /// Something that was asked for could not be done.
+    Error,
+}
+
+/// Something a person must know or decide.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct Finding {
+    /// Permanent code; see [`Code`].
+    pub code: Code,
+    /// How much it weighs.
+    pub severity: Severity,
+    /// Place in an input: path, line or entity, id.
+    pub r#where: String,
+    /// What was found, what was expected, and how to mend it.
+    pub message: String,
+}
+
+impl Finding {
+    /// A note: worth knowing.
+    pub fn note(code: Code, place: &Place, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Note, place, message)
+    }
+
+    /// A warning: a quantity may be off or is missing.
+    pub fn warning(code: Code, place: &Place, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Warning, place, message)
+    }
+
+    /// An error that does not stop the run.
+    pub fn error(code: Code, place: &Place, message: impl Into<String>) -> Self {
+        Self::new(code, Severity::Error, place, message)
+    }
+
+    fn new(code: Code, severity: Severity, place: &Place, message: impl Into<String>) -> Self {
+        Self { code, severity, r#where: place.to_string(), message: message.into() }
+    }
+}
+
+/// Codes of the findings. A code is permanent: once released it keeps its name and meaning.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[non_exhaustive]
+pub enum Code {
+    // ---- building models (intake/ifc)
+    /// The file breaks a rule of its format but can still be read whole.
+    FileForm,
+    /// The schema in the header is missing or does not fit the records.
+    SchemaDoubt,
+    /// A record cannot be used: a wrong count or type of arguments, or a bad number.
+    RecordUnusable,
+    /// A record refers to one that is not in the file.
+    DanglingReference,
+    /// Records refer to each other in a circle.
+    CircularReference,
+    /// Text holds an escape that cannot be decoded, or control characters.
+    TextDamaged,
+    /// Two elements share one GlobalId.
+    DuplicateGlobalId,
+    /// An element stands in two storeys, two hosts or two projects.
+    DuplicateRelation,
+    /// An element has no body, or one without extent.
+    NoBody,
+    /// A way of shaping a body is not measured by this version.
+    BodyNotMeasured,
+    /// A body made of faces is not closed.
+    BodyOpen,
+    /// A body has an outline that crosses itself or is otherwise degenerate.
+    BodyDegenerate,
+    /// A size is beyond what a building has.
+    Implausible,
+    /// A placement was replaced by a default since it cannot be used.
+    PlacementDoubt,
+    /// An opening takes nothing from its element, though the model says that it does.
+    OpeningMissesElement,
+    /// Openings take the whole of an element.
+    OpeningTakesAll,
+    /// An opening has no element that it could be in.
+    OpeningWithoutElement,
+    /// A notch open to the edge stands where the model has a door or window.
+    NotchAtOpening,
+    /// Layers do not add up to the body, or their offset or sense does not match it.
+    LayersMismatch,
+    /// More than one layer could be the cavity.
+    LayerAmbiguous,
+    /// The section changes across the cavity layer.
+    SectionVaries,
+    /// The file holds nothing of the classes that are read.
+    NothingToMeasure,
+    /// Elements of classes that are not measured.
+    ClassNotMeasured,
+    // ---- measured sheets (intake/csv)
+    /// A column has a heading that is not known; it is kept as a note.
+    UnknownColumn,
+    /// A row was left out because it has an error (`--keep-going`).
+    RowLeftOut,
+    /// A row has something odd that was read as it stands.
+    RowDoubt,
+    // ---- job, framing and bays
+    /// Surfaces whose framing is not known; not counted.
+    FramingUnknown,
+    /// Nothing, or little, was counted.
+    LittleCounted,
+    /// No information says whether surfaces are exterior.
+    ExposureUnknown,
+    /// The framing asked for does not fit the layer or the thickness.
+    DepthMismatch,
+    /// No corner posts or partition junctions are included.
+    CornersNotIncluded,
+    /// An opening leaves no room for the framing around it.
+    OpeningCrowded,
+    /// A gap between members is narrower than the filling tube.
+    GapTooNarrow,
+    /// Part of a surface stays empty because the sheet says so.
+    DoNotFill,
+    /// A layout rule could not be followed as written.
+    LayoutDoubt,
+    /// A rule of the job file or a `--frame` matched nothing.
+    RuleUnused,
+    // ---- fill and order
+    /// A depth close to the step in density.
+    DepthNearStep,
+    /// No bag weight is known; there is no order.
+    BagUnknown,
+}

@@ -1,0 +1,86 @@
+//! Members: pieces of framing.
+
+use crate::finding::Finding;
+use crate::geometry::Polygon;
+use crate::model::Assumption;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What a piece of framing is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum MemberRole {
+    /// The plate that the studs stand on.
+    BottomPlate,
+    /// A plate on top of the studs.
+    TopPlate,
+    /// A stud at an end of the wall.
+    EndStud,
+    /// A stud on the layout.
+    Stud,
+    /// A full-height stud beside an opening.
+    KingStud,
+    /// A stud beside an opening that carries the header.
+    JackStud,
+    /// The beam over an opening.
+    Header,
+    /// The plate under a window.
+    RoughSill,
+    /// A short stud above a header or below a sill.
+    Cripple,
+    /// A post in a corner.
+    CornerPost,
+    /// A stud that a partition is fastened to.
+    PartitionStud,
+    /// A short piece across a bay.
+    Blocking,
+    /// A member whose kind is not laid out: framing by fraction.
+    Fraction,
+}
+
+impl MemberRole {
+    /// The word that people read.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::BottomPlate => "bottom plate",
+            Self::TopPlate => "top plate",
+            Self::EndStud => "end stud",
+            Self::Stud => "stud",
+            Self::KingStud => "king stud",
+            Self::JackStud => "jack stud",
+            Self::Header => "header",
+            Self::RoughSill => "rough sill",
+            Self::Cripple => "cripple",
+            Self::CornerPost => "corner post",
+            Self::PartitionStud => "partition stud",
+            Self::Blocking => "blocking",
+            Self::Fraction => "framing by fraction",
+        }
+    }
+}
+
+/// One piece of framing, as it lies in the surface's plane.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Member {
+    /// What it is.
+    pub role: MemberRole,
+    /// Its area, in square metres.
+    pub area_m2: f64,
+    /// Its outline; empty (no rings) where framing is by fraction.
+    pub outline: Polygon,
+}
+
+/// The framing of one surface.
+///
+/// No two members overlap, none reaches outside the surface or into an opening.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Layout {
+    /// Depth of the cavity, in metres.
+    pub depth_m: f64,
+    /// The members.
+    pub members: Vec<Member>,
+    /// What a person must know.
+    pub findings: Vec<Finding>,
+    /// Values that the inputs did not give.
+    pub assumptions: Vec<Assumption>,
+}

@@ -1,0 +1,68 @@
+//! Booleans of polygons. The only file that names the boolean engine.
+//!
+//! The engine snaps to a grid of 64-bit integers over the box of its operands, which closes a
+//! balance to about 1e-15; its default grid of 32 bits does not reach 1e-9.
+
+use super::tolerance::NEGLIGIBLE_AREA_M2;
+use super::{Point, Polygon, Ring};
+use i_overlay::core::fill_rule::FillRule;
+use i_overlay::core::overlay_rule::OverlayRule;
+use i_overlay::float::overlay::FloatOverlay;
+
+/// What lies in any of the polygons, as polygons that do not overlap.
+pub fn union(polygons: &[Polygon]) -> Vec<Polygon> {
+    run(polygons, &[], OverlayRule::Subject, FillRule::NonZero)
+}
+
+/// What lies inside an odd number of the rings, whichever way they run.
+pub fn union_even_odd(rings: &[Ring]) -> Vec<Polygon> {
+    shapes(FloatOverlay::<Point, i64>::from_subj(&rings.to_vec()).overlay(OverlayRule::Subject, FillRule::EvenOdd))
+}
+
+/// What lies in `subject` and not in `clip`.
+pub fn difference(subject: &[Polygon], clip: &[Polygon]) -> Vec<Polygon> {
+    if clip.is_empty() {
+        return subject.to_vec();
+    }
+    run(subject, clip, OverlayRule::Difference, FillRule::NonZero)
+}
+
+/// What lies in both.
+pub fn intersection(subject: &[Polygon], clip: &[Polygon]) -> Vec<Polygon> {
+    if subject.is_empty() || clip.is_empty() {
+        return Vec::new();
+    }
+    run(subject, clip, OverlayRule::Intersect, FillRule::NonZero)
+}
+
+fn run(subject: &[Polygon], clip: &[Polygon], rule: OverlayRule, fill: FillRule) -> Vec<Polygon> {
+    let rings = |polygons: &[Polygon]| -> Vec<Vec<Ring>> { polygons.iter().map(|p| p.rings.clone()).collect() };
+    shapes(FloatOverlay::<Point, i64>::from_subj_and_clip(&rings(subject), &rings(clip)).overlay(rule, fill))
+}
+
+fn shapes(shapes: Vec<Vec<Vec<Point>>>) -> Vec<Polygon> {
+    shapes.into_iter().map(|rings| Polygon { rings }).filter(|polygon| polygon.area_m2() > NEGLIGIBLE_AREA_M2).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::total_area_m2;
+    use super::*;
+
+    #[test]
+    fn difference_and_intersection_add_up_to_the_whole() {
+        let wall = [Polygon::rectangle(0.0, 0.0, 7.3, 2.7)];
+        let holes = [Polygon::rectangle(1.1, 0.9, 2.2, 2.1), Polygon::rectangle(1.9, 1.0, 3.05, 2.9)];
+        let inside = total_area_m2(&intersection(&wall, &holes));
+        let rest = total_area_m2(&difference(&wall, &holes));
+        assert!((inside + rest - 7.3 * 2.7).abs() < 1e-12);
+    }
+
+    #[test]
+    fn even_odd_fills_nested_rings_by_turns() {
+        let ring = |a: f64, b: f64| vec![[a, a], [b, a], [b, b], [a, b]];
+        let shapes = union_even_odd(&[ring(0.0, 4.0), ring(1.0, 3.0)]);
+        assert_eq!(shapes.len(), 1);
+        assert!((total_area_m2(&shapes) - 12.0).abs() < 1e-12);
+    }
+}

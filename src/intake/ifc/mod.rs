@@ -1,0 +1,1 @@
+//! Building models in IFC, as exchange files of ISO 10303-21.

@@ -1,0 +1,7 @@
+//! Intake: files in, a building out.
+//!
+//! The kind of a file is told from its content, not from its ending.
+//! Invariant: knows formats and nothing of framing or fill.
+
+pub mod csv;
+pub mod ifc;

@@ -1,0 +1,12 @@
+//! The building as plain data: surfaces in their own plane, openings, layers. SI, f64.
+//!
+//! Every intake fills this model and every later stage reads it.
+//! Invariant: knows nothing of formats, framing or fill; no arithmetic beyond area.
+
+mod building;
+mod opening;
+mod surface;
+
+pub use building::{Assumption, Building, Input, InputKind};
+pub use opening::{Opening, OpeningKind};
+pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, Layer, Surface, SurfaceKind};

@@ -1,0 +1,145 @@
+//! One plane piece of the building that may be insulated.
+
+use super::Opening;
+use crate::geometry::{Polygon, total_area_m2};
+use crate::source::Source;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Kind of a surface.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum SurfaceKind {
+    /// A wall.
+    Wall,
+    /// A ceiling under an attic.
+    Ceiling,
+    /// A roof slope.
+    Roof,
+    /// A floor.
+    Floor,
+}
+
+/// What lies on the other side of a surface.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Exposure {
+    /// Outdoors.
+    Exterior,
+    /// A garage, an unheated attic, a crawl space.
+    Unconditioned,
+    /// Another heated room.
+    Interior,
+    /// The input does not say.
+    Unknown,
+}
+
+/// One layer of a surface, from the side where the input begins to count.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layer {
+    /// Name of the material, and of the layer where it has one of its own; empty where unnamed.
+    pub material: String,
+    /// Thickness in metres.
+    pub thickness_m: f64,
+}
+
+/// How far a surface reaches.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Extent {
+    /// Its outline in its own plane, openings filled: x along, y up, origin at the lower left of its box.
+    Outline(Vec<Polygon>),
+    /// Only its gross area is known, in square metres.
+    AreaM2(f64),
+}
+
+/// Which part of a surface must stay empty.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub enum DoNotFillExtent {
+    /// Bays by number from the left, counted from 1, both included.
+    Bays {
+        /// First bay.
+        first: u32,
+        /// Last bay.
+        last: u32,
+    },
+    /// A stretch along the surface, from its left end, in metres.
+    Stretch {
+        /// Where it begins.
+        from_m: f64,
+        /// Where it ends.
+        to_m: f64,
+    },
+    /// All of it.
+    All,
+}
+
+/// A part of a surface that must stay empty, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DoNotFill {
+    /// Which part.
+    pub extent: DoNotFillExtent,
+    /// Why, as the sheet words it (`air duct`).
+    pub reason: String,
+}
+
+/// One plane piece of the building that may be insulated.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Surface {
+    /// GlobalId, or the sheet's own id.
+    pub id: String,
+    /// Number of the piece where one element gives several planes, else 0.
+    pub part: u32,
+    /// Where it was read.
+    pub source: Source,
+    /// Name.
+    pub name: Option<String>,
+    /// Name of its type.
+    pub type_name: Option<String>,
+    /// Storey.
+    pub storey: Option<String>,
+    /// Zone.
+    pub zone: Option<String>,
+    /// How many alike.
+    pub count: u32,
+    /// Kind.
+    pub kind: SurfaceKind,
+    /// What lies on the other side.
+    pub exposure: Exposure,
+    /// Assembly as the sheet gives it: a name from the job file, or framing as written (`2x6 @ 24 in`).
+    pub assembly: Option<String>,
+    /// Layers, as far as the input gives them.
+    pub layers: Vec<Layer>,
+    /// Index in `layers` of the one that holds the cavity.
+    pub cavity_layer: Option<usize>,
+    /// Thickness of the whole body, in metres.
+    pub thickness_m: Option<f64>,
+    /// Measured depth of the cavity, in metres; wins over a nominal size.
+    pub measured_depth_m: Option<f64>,
+    /// Slope against the level, in degrees; 90 for a wall that stands upright.
+    pub pitch_deg: Option<f64>,
+    /// How far it reaches, openings filled.
+    pub extent: Extent,
+    /// Holes through it; they do not overlap.
+    pub openings: Vec<Opening>,
+    /// What must stay empty.
+    pub do_not_fill: Vec<DoNotFill>,
+    /// Corner posts to frame in.
+    pub corner_posts: u32,
+    /// Junctions with partitions to frame in.
+    pub partition_junctions: u32,
+}
+
+impl Surface {
+    /// Area with the openings filled, of one of `count`, in square metres.
+    pub fn gross_area_m2(&self) -> f64 {
+        match &self.extent {
+            Extent::Outline(polygons) => total_area_m2(polygons),
+            Extent::AreaM2(area_m2) => *area_m2,
+        }
+    }
+
+    /// What the openings take, of one of `count`, in square metres.
+    pub fn opening_area_m2(&self) -> f64 {
+        self.openings.iter().map(|opening| opening.area_m2).sum()
+    }
+}

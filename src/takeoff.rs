@@ -1,0 +1,263 @@
+//! The takeoff: the measured quantities of one building, as a contract.
+//!
+//! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
+
+use crate::finding::Finding;
+use crate::geometry::Polygon;
+use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
+use crate::source::Source;
+use crate::tally::LeftOutElement;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Name of the format in `format`.
+pub const FORMAT: &str = "cavitally-takeoff";
+/// Version of the format in `version`.
+pub const VERSION: u32 = 1;
+
+/// The measured quantities of one building.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Takeoff {
+    /// Always `cavitally-takeoff`.
+    pub format: String,
+    /// Version of this contract.
+    pub version: u32,
+    /// The files that were read.
+    pub inputs: Vec<Input>,
+    /// Every value that the inputs did not give, with its source.
+    pub assumptions: Vec<Assumption>,
+    /// Every surface, counted or not.
+    pub surfaces: Vec<SurfaceTakeoff>,
+    /// One entry a fill material.
+    pub fills: Vec<FillTakeoff>,
+    /// Laid-out framing beside the published fractions.
+    pub framing: Option<FramingComparison>,
+    /// Types of the surfaces, with their layers, count and area.
+    pub types: Vec<TypeTakeoff>,
+    /// Proof that nothing was lost.
+    pub balance: Balance,
+    /// Elements and rows that gave no surface, with the reason.
+    pub left_out_elements: Vec<LeftOutElement>,
+    /// What a person must know or decide.
+    pub findings: Vec<Finding>,
+}
+
+/// One surface. Areas, volumes and masses are for all of `count`; the lists are those of one.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct SurfaceTakeoff {
+    /// GlobalId, or the sheet's own id.
+    pub id: String,
+    /// Number of the piece where one element gives several planes, else 0.
+    pub part: u32,
+    /// Where it was read.
+    pub source: Source,
+    /// Name.
+    pub name: Option<String>,
+    /// Name of its type.
+    pub r#type: Option<String>,
+    /// Storey.
+    pub storey: Option<String>,
+    /// Zone.
+    pub zone: Option<String>,
+    /// How many alike.
+    pub count: u32,
+    /// Kind.
+    pub kind: SurfaceKind,
+    /// What lies on the other side.
+    pub exposure: Exposure,
+    /// How it is framed, in words (`2x6 @ 16 in`); null where that is not known.
+    pub assembly: Option<String>,
+    /// Thickness of the whole body.
+    pub thickness_m: Option<f64>,
+    /// Depth of the cavity; null when not counted.
+    pub depth_m: Option<f64>,
+    /// Slope against the level; 90 for an upright wall.
+    pub pitch_deg: Option<f64>,
+    /// Outline, openings filled: outer rings counter-clockwise, holes clockwise; empty where only an area is known.
+    pub outline_m: Vec<Vec<[f64; 2]>>,
+    /// Area with the openings filled.
+    pub gross_area_m2: f64,
+    /// What the openings take.
+    pub opening_area_m2: f64,
+    /// What the members take.
+    pub member_area_m2: f64,
+    /// What the bays hold.
+    pub bay_area_m2: f64,
+    /// What is left out.
+    pub left_out_area_m2: f64,
+    /// Gross area times depth; null when not counted.
+    pub gross_volume_m3: Option<f64>,
+    /// Opening area times depth.
+    pub opening_volume_m3: Option<f64>,
+    /// Member area times depth.
+    pub member_volume_m3: Option<f64>,
+    /// Bay area times depth: what is filled.
+    pub bay_volume_m3: Option<f64>,
+    /// Left-out area times depth.
+    pub left_out_volume_m3: Option<f64>,
+    /// Members as a fraction of gross less openings.
+    pub framing_fraction: Option<f64>,
+    /// Name of the fill.
+    pub fill: Option<String>,
+    /// Installed density.
+    pub density_kg_m3: Option<f64>,
+    /// Mass of the fill, allowance not included.
+    pub mass_kg: Option<f64>,
+    /// Whether it is in the order.
+    pub counted: bool,
+    /// Why not, where it is not.
+    pub reason: Option<String>,
+    /// Openings of one.
+    pub openings: Vec<OpeningTakeoff>,
+    /// Members of one, united.
+    pub members: Vec<MemberTakeoff>,
+    /// Bays of one.
+    pub bays: Vec<BayTakeoff>,
+    /// Pieces of one that are neither opening, member nor bay.
+    pub left_out: Vec<LeftOutTakeoff>,
+}
+
+/// An opening.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct OpeningTakeoff {
+    /// GlobalId, or the sheet's own id.
+    pub id: String,
+    /// What fills it.
+    pub kind: OpeningKind,
+    /// What it takes from the surface.
+    pub area_m2: f64,
+    /// Outline; empty where only an area is known.
+    pub outline_m: Polygon,
+}
+
+/// A piece of framing.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct MemberTakeoff {
+    /// What it is: `stud`, `top plate`, …
+    pub role: String,
+    /// Area in the surface's plane.
+    pub area_m2: f64,
+    /// Outline; empty where framing is by fraction.
+    pub outline_m: Polygon,
+}
+
+/// One closed cavity between members.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct BayTakeoff {
+    /// Number within the surface, from the left, then from below.
+    pub id: String,
+    /// Largest width; null where only an area is known.
+    pub width_m: Option<f64>,
+    /// Largest height; null where only an area is known.
+    pub height_m: Option<f64>,
+    /// Area in the surface's plane.
+    pub area_m2: f64,
+    /// Depth through the surface.
+    pub depth_m: f64,
+    /// Area times depth.
+    pub volume_m3: f64,
+    /// Installed density.
+    pub density_kg_m3: f64,
+    /// Volume times density.
+    pub mass_kg: f64,
+    /// Outline; empty where only an area is known.
+    pub outline_m: Polygon,
+}
+
+/// A piece that is neither opening, member nor bay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LeftOutTakeoff {
+    /// Why it stays empty.
+    pub reason: String,
+    /// Area in the surface's plane.
+    pub area_m2: f64,
+    /// Outline; empty where only an area is known.
+    pub outline_m: Polygon,
+}
+
+/// What one fill material comes to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FillTakeoff {
+    /// Name.
+    pub name: String,
+    /// Volume to fill.
+    pub volume_m3: f64,
+    /// Mass, allowance not included.
+    pub mass_kg: f64,
+    /// Net mass of a bag, from its label; null where nobody gave it.
+    pub bag_kg: Option<f64>,
+    /// Mass divided by the bag.
+    pub bags_exact: Option<f64>,
+    /// Fraction added for spill, hopper and run-through.
+    pub allowance: f64,
+    /// Whole bags to load, allowance included, rounded once.
+    pub bags_order: Option<u64>,
+    /// Counted gross area that the order is for.
+    pub counted_area_m2: f64,
+    /// Gross area of all surfaces of the kinds and exposures that were asked for.
+    pub asked_area_m2: f64,
+}
+
+/// The laid-out framing beside published fractions, over the surfaces that were laid out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct FramingComparison {
+    /// Members as a fraction of gross less openings, as laid out.
+    pub laid_out_fraction: f64,
+    /// Published fractions, and the bags they would have given.
+    pub published: Vec<PublishedFraction>,
+}
+
+/// A published framing fraction.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PublishedFraction {
+    /// The fraction.
+    pub fraction: f64,
+    /// Where it is published.
+    pub source: String,
+    /// Mass that it would have given.
+    pub mass_kg: f64,
+    /// Bags that it would have given less those of the takeoff, before rounding and allowance; null without a bag.
+    pub bags_difference: Option<f64>,
+}
+
+/// Surfaces of one type.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct TypeTakeoff {
+    /// Name of the type; null where the surfaces have none.
+    pub r#type: Option<String>,
+    /// Kind of the surfaces.
+    pub kind: SurfaceKind,
+    /// Layers, in words.
+    pub layers: Vec<String>,
+    /// How many surfaces.
+    pub count: u32,
+    /// Their gross area.
+    pub gross_area_m2: f64,
+    /// How many of them are counted.
+    pub counted: u32,
+    /// Why the others are not; empty where all are counted.
+    pub reasons: Vec<String>,
+}
+
+/// Proof that nothing was lost: gross = openings + members + bays + left out.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct Balance {
+    /// Gross area of all surfaces.
+    pub gross_area_m2: f64,
+    /// Openings.
+    pub opening_area_m2: f64,
+    /// Members.
+    pub member_area_m2: f64,
+    /// Bays.
+    pub bay_area_m2: f64,
+    /// Left out.
+    pub left_out_area_m2: f64,
+    /// Gross less the four others.
+    pub residual_m2: f64,
+    /// Elements and rows of the classes that are read.
+    pub elements_read: u64,
+    /// Those that are in the order.
+    pub elements_counted: u64,
+    /// Those that are not.
+    pub elements_left_out: u64,
+}

@@ -1,0 +1,17 @@
+//! Units: exact constants, lengths as people write them, and numbers as people read them.
+//!
+//! Everything inside the program is SI in f64; conversion happens here and at the edges only.
+//! Invariant: knows nothing of buildings.
+
+/// Metres in a foot, exact (international foot, NIST SP 811 app. B.8).
+pub const FOOT_M: f64 = 0.3048;
+/// Metres in an inch, exact.
+pub const INCH_M: f64 = 0.0254;
+/// Kilograms in a pound, exact (avoirdupois pound, NIST SP 811 app. B.8).
+pub const POUND_KG: f64 = 0.453_592_37;
+/// Square metres in a square foot, exact.
+pub const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
+/// Cubic metres in a cubic foot, exact.
+pub const CUBIC_FOOT_M3: f64 = FOOT_M * FOOT_M * FOOT_M;
+/// Kilograms per cubic metre in a pound per cubic foot, exact.
+pub const POUND_PER_CUBIC_FOOT_KG_M3: f64 = POUND_KG / CUBIC_FOOT_M3;
