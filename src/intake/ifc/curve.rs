@@ -71,7 +71,7 @@ pub fn curve(context: &Context<'_>, from: u64, id: u64, depth: usize) -> Result<
     match record.class().as_str() {
         "IFCPOLYLINE" => polyline(context, &record),
         "IFCINDEXEDPOLYCURVE" => indexed(context, &record),
-        "IFCCOMPOSITECURVE" => composite(context, &record, depth),
+        "IFCCOMPOSITECURVE" | "IFC2DCOMPOSITECURVE" => composite(context, &record, depth),
         "IFCTRIMMEDCURVE" => trimmed(context, &record),
         "IFCCIRCLE" | "IFCELLIPSE" => {
             let conic = Conic::read(context, &record)?;

@@ -23,8 +23,6 @@ const NOTCH_SHARE: f64 = 0.05;
 pub struct Host<'a> {
     /// The element.
     pub element: &'a Element,
-    /// Its body.
-    pub solid: &'a Solid,
     /// Its placement.
     pub chain: &'a Chain,
     /// The plane of the section.

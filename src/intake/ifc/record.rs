@@ -1,5 +1,6 @@
 //! Records, decoded on demand: arguments as slices of the file, read as what the schema says they are.
 
+use super::scan::end_of_string;
 use super::trouble::Trouble;
 use crate::finding::Code;
 
@@ -205,7 +206,7 @@ pub fn split_list(raw: &[u8]) -> Vec<&[u8]> {
     let (mut depth, mut from) = (0_usize, at);
     while let Some(&byte) = raw.get(at) {
         match byte {
-            b'\'' => at = end_of_string(raw, at),
+            b'\'' => at = end_of_string(raw, at).unwrap_or(raw.len()),
             b'/' if raw.get(at + 1) == Some(&b'*') => at = end_of_comment(raw, at),
             b'(' => {
                 depth += 1;
@@ -229,18 +230,6 @@ pub fn split_list(raw: &[u8]) -> Vec<&[u8]> {
         items.push(last);
     }
     items
-}
-
-fn end_of_string(raw: &[u8], open: usize) -> usize {
-    let mut at = open + 1;
-    loop {
-        let rest = raw.get(at..).unwrap_or_default();
-        match memchr::memchr(b'\'', rest) {
-            Some(length) if rest.get(length + 1) == Some(&b'\'') => at += length + 2,
-            Some(length) => return at + length + 1,
-            None => return raw.len(),
-        }
-    }
 }
 
 fn end_of_comment(raw: &[u8], open: usize) -> usize {

@@ -89,6 +89,31 @@ pub fn column_at(bytes: &[u8], offset: usize) -> u64 {
     to_u64(before.len() - line_start) + 1
 }
 
+/// The byte behind the string that opens at `open`; `None` where it does not end.
+///
+/// An apostrophe within is doubled. Some programs write the one of `\S\'` (the character 167) only
+/// once; there it ends the string only where an argument can end.
+pub fn end_of_string(bytes: &[u8], open: usize) -> Option<usize> {
+    let mut at = open + 1;
+    loop {
+        let rest = bytes.get(at..)?;
+        let quote = at + memchr(b'\'', rest)?;
+        let ends =
+            |at: usize| bytes.get(at).is_some_and(|b| matches!(b, b',' | b')' | b'/') || b.is_ascii_whitespace());
+        let escaped = bytes.get(at.max(quote.saturating_sub(3))..quote) == Some(br"\S\");
+        if bytes.get(quote + 1) == Some(&b'\'') {
+            if escaped && ends(quote + 2) {
+                return Some(quote + 2);
+            }
+            at = quote + 2;
+        } else if escaped && !ends(quote + 1) {
+            at = quote + 1;
+        } else {
+            return Some(quote + 1);
+        }
+    }
+}
+
 struct Scanner<'a> {
     bytes: &'a [u8],
     at: usize,
@@ -261,21 +286,12 @@ impl Scanner<'_> {
     }
 
     fn string(&mut self) -> Result<(), FormError> {
-        let opened = self.at;
-        self.at += 1;
-        loop {
-            let rest = self.bytes.get(self.at..).unwrap_or_default();
-            match memchr(b'\'', rest) {
-                Some(length) if rest.get(length + 1) == Some(&b'\'') => self.at += length + 2,
-                Some(length) => {
-                    self.at += length + 1;
-                    return Ok(());
-                }
-                None => {
-                    self.at = opened;
-                    return Err(self.error("unterminated string".to_owned()));
-                }
+        match end_of_string(self.bytes, self.at) {
+            Some(end) => {
+                self.at = end;
+                Ok(())
             }
+            None => Err(self.error("unterminated string".to_owned())),
         }
     }
 
@@ -431,6 +447,12 @@ mod tests {
             let error = scan_data(data).expect_err(data);
             assert!(error.message.contains(part), "{data}: {}", error.message);
         }
+    }
+
+    #[test]
+    fn a_shifted_apostrophe_does_not_end_its_string() {
+        let scan = scan_data(r"#1=IFCWALL('\S\'\X\96',$);#2=IFCWALL('\S\'',$);").expect("reads");
+        assert_eq!(scan.slots.len(), 2);
     }
 
     #[test]

@@ -54,6 +54,7 @@ fn decode_escape(rest: &[u8]) -> (String, usize, bool) {
     let broken = || ("\\".to_owned(), 1, true);
     match rest {
         [_, b'\\', ..] => ("\\".to_owned(), 2, false),
+        [_, b'S', b'\\', b'\'', b'\'', ..] => ("\u{a7}".to_owned(), 5, false),
         [_, b'S', b'\\', c, ..] if c.is_ascii() => (char::from(c + 128).to_string(), 4, false),
         [_, b'P', b'A'..=b'I', b'\\', ..] => (String::new(), 4, false),
         [_, b'X', b'\\', hex @ ..] => match hex.get(..2).and_then(hex_value) {

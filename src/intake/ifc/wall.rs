@@ -23,6 +23,8 @@ const LAYER_TOLERANCE_M: f64 = 1e-3;
 const CORNER_M: f64 = 1e-6;
 /// How far it is moved, always the same way, in metres.
 const STEP_ASIDE_M: f64 = 2e-6;
+/// The largest upright faces of a plane wall are at least this share of all of them: half, for a square pier.
+const FACE_SHARE: f64 = 0.45;
 /// A body whose section times thickness misses its volume by more than this share is no plane wall.
 const PLANE_SHARE: f64 = 0.4;
 
@@ -64,7 +66,7 @@ fn surface(
     let region = cut(element, &solid, &plane)?;
     check_plane_wall(element, &solid, &plane, &axes)?;
     note_open(element, &solid, troubles);
-    let host = Host { element, solid: &solid, chain: &chain, plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let host = Host { element, chain: &chain, plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
     let found = openings_of(context, relations, &host, &region);
     troubles.extend(found.troubles);
     Ok(Surface {
@@ -100,6 +102,7 @@ struct Axes {
     world_up: Vector,
     low_m: f64,
     high_m: f64,
+    face_share: f64,
 }
 
 impl Axes {
@@ -120,7 +123,7 @@ impl Axes {
         let up = (world_up - through * through.dot(&world_up)).try_normalize(1e-9);
         let up = up.ok_or_else(|| degenerate("the body lies level; a wall stands"))?;
         let (low_m, high_m) = size(through).ok_or_else(|| degenerate("the body has no corners"))?;
-        let axes = Self { along: through.cross(&up), up, through, world_up, low_m, high_m };
+        let axes = Self { along: through.cross(&up), up, through, world_up, low_m, high_m, face_share };
         if axes.thickness_m() < THINNEST_M {
             return Err(degenerate("the body has no thickness"));
         }
@@ -145,7 +148,9 @@ impl Axes {
 /// The direction through a wall's thickness: at right angles to the largest upright faces.
 ///
 /// The element's own y axis is taken to the last bit where the faces agree with it.
-fn thickness_direction(base: &[&Solid], world_up: &Vector) -> Option<Vector> {
+///
+/// With it comes the share that these faces have of all upright ones.
+fn thickness_direction(base: &[&Solid], world_up: &Vector) -> Option<(Vector, f64)> {
     let mut groups: Vec<(Vector, f64)> = Vec::new();
     for solid in base {
         solid.for_each_face(&mut |area| {
@@ -165,12 +170,10 @@ fn thickness_direction(base: &[&Solid], world_up: &Vector) -> Option<Vector> {
         Some(best) if best.1 >= group.1 * (1.0 - 1e-9) => Some(best),
         _ => Some(group),
     })?;
-    let normal = largest.0;
+    let (normal, share) = (largest.0, largest.1 / groups.iter().map(|group| group.1).sum::<f64>());
     let own = [Vector::y(), Vector::x()].into_iter().find(|axis| axis.dot(&normal).abs() > 1.0 - 1e-10);
-    own.or_else(|| {
-        let sign = if normal.y.abs() > 1e-9 { normal.y.signum() } else { normal.x.signum() };
-        Some(normal * sign)
-    })
+    let turned = || normal * if normal.y.abs() > 1e-9 { normal.y.signum() } else { normal.x.signum() };
+    Some((own.unwrap_or_else(turned), share))
 }
 
 /// The plane, or one a hair beside it where it meets a corner: on a face the section would be in doubt.
@@ -206,7 +209,8 @@ fn check_plane_wall(element: &Element, solid: &Solid, plane: &Plane, axes: &Axes
         area_m2 += section(piece, plane).map(|region| total_area_m2(&region)).unwrap_or(0.0);
     }
     let sectioned_m3 = area_m2 * axes.thickness_m();
-    if volume_m3 > 0.0 && (sectioned_m3 - volume_m3).abs() > PLANE_SHARE * volume_m3 {
+    let misses = volume_m3 > 0.0 && (sectioned_m3 - volume_m3).abs() > PLANE_SHARE * volume_m3;
+    if misses || axes.face_share < FACE_SHARE {
         let message = "the wall is curved or bends along its length; this version measures plane walls";
         return Err(Trouble::new(Code::BodyNotMeasured, element.entity, message));
     }
