@@ -118,7 +118,7 @@ impl Axes {
         }
         let degenerate = |message: &str| Trouble::new(Code::BodyDegenerate, element.entity, message);
         let world_up = chain.world().inverse().map_or_else(Vector::z, |world| world.direction(&Vector::z()));
-        let through =
+        let (through, face_share) =
             thickness_direction(&base, &world_up).ok_or_else(|| degenerate("the body has no upright face"))?;
         let up = (world_up - through * through.dot(&world_up)).try_normalize(1e-9);
         let up = up.ok_or_else(|| degenerate("the body lies level; a wall stands"))?;
