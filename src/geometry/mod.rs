@@ -2,6 +2,7 @@
 //!
 //! Invariant: knows nothing of buildings, formats or insulation. Raw f64, in metres.
 
+mod face;
 mod face_section;
 mod overlay;
 mod plane;
@@ -11,6 +12,7 @@ mod solid;
 mod space;
 pub mod tolerance;
 
+pub use face::{Face, FacesSeen};
 pub use overlay::{Rings, difference, intersection, union, union_even_odd};
 pub use plane::Plane;
 pub use polygon::{Bounds, Point, Polygon, Ring, clip_by_half_plane, total_area_m2};

@@ -2,6 +2,7 @@
 //!
 //! Nothing is meshed and nothing is combined in space; see [`section`](super::section()).
 
+use super::face::Face;
 use super::space::{Frame, Vector};
 use super::{Point, Ring};
 
@@ -123,6 +124,15 @@ impl Solid {
         }
     }
 
+    /// The flat faces of an extrusion or a body of faces; none for the others.
+    pub fn faces(&self) -> Vec<Face> {
+        match self {
+            Self::Extrusion(extrusion) => extrusion.faces(),
+            Self::Faces(body) => body.faces.iter().map(|face| body.face(face)).collect(),
+            _ => Vec::new(),
+        }
+    }
+
     /// Volume of an extrusion or a closed body of faces; 0 for the others.
     pub fn volume_m3(&self) -> f64 {
         match self {
@@ -153,6 +163,15 @@ impl Extrusion {
         self.frame.matrix.column(0).cross(&self.frame.matrix.column(1)) * area_m2
     }
 
+    fn faces(&self) -> Vec<Face> {
+        let start = |ring: &Ring| ring.iter().map(|p| self.frame.plane_point(p)).collect::<Vec<_>>();
+        let loops: Vec<Vec<Vector>> = self.rings.iter().map(start).collect();
+        let end = loops.iter().map(|ring| ring.iter().map(|p| p + self.sweep).collect()).collect();
+        let side = |(a, b): (&Vector, &Vector)| Face { loops: vec![vec![*a, *b, b + self.sweep, a + self.sweep]] };
+        let sides: Vec<Face> = loops.iter().flat_map(|ring| edges(ring)).map(side).collect();
+        [Face { loops }, Face { loops: end }].into_iter().chain(sides).collect()
+    }
+
     fn volume_m3(&self) -> f64 {
         self.cap().dot(&self.sweep).abs()
     }
@@ -175,16 +194,13 @@ impl FaceBody {
         self.corners.get(index).copied().unwrap_or_else(Vector::zeros)
     }
 
-    /// Half the sum of the cross products of the loops (Newell).
+    fn face(&self, loops: &[Vec<usize>]) -> Face {
+        Face { loops: loops.iter().map(|ring| ring.iter().map(|&i| self.corner(i)).collect()).collect() }
+    }
+
+    /// Area of a face along its normal.
     fn face_area(&self, face: &[Vec<usize>]) -> AreaVector {
-        let mut sum = Vector::zeros();
-        for ring in face {
-            let Some(first) = ring.first().map(|&i| self.corner(i)) else { continue };
-            for (a, b) in edges(ring) {
-                sum += (self.corner(*a) - first).cross(&(self.corner(*b) - first));
-            }
-        }
-        sum / 2.0
+        self.face(face).area_vector()
     }
 
     fn volume_m3(&self) -> f64 {

@@ -11,6 +11,24 @@ pub enum Class {
     WallStandardCase,
     /// `IfcWallElementedCase`.
     WallElementedCase,
+    /// `IfcSlab` and its special cases.
+    Slab,
+    /// `IfcRoof`.
+    Roof,
+    /// `IfcCovering`.
+    Covering,
+    /// `IfcCurtainWall`.
+    CurtainWall,
+    /// `IfcPlate` and its special cases.
+    Plate,
+    /// `IfcBuildingElementProxy`.
+    Proxy,
+    /// `IfcMember` and its special cases.
+    Member,
+    /// `IfcBeam` and its special cases.
+    Beam,
+    /// `IfcColumn` and its special cases.
+    Column,
     /// `IfcOpeningElement`.
     OpeningElement,
     /// `IfcOpeningStandardCase`.
@@ -37,6 +55,21 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCWALL", Class::Wall),
     ("IFCWALLSTANDARDCASE", Class::WallStandardCase),
     ("IFCWALLELEMENTEDCASE", Class::WallElementedCase),
+    ("IFCSLAB", Class::Slab),
+    ("IFCSLABSTANDARDCASE", Class::Slab),
+    ("IFCSLABELEMENTEDCASE", Class::Slab),
+    ("IFCROOF", Class::Roof),
+    ("IFCCOVERING", Class::Covering),
+    ("IFCCURTAINWALL", Class::CurtainWall),
+    ("IFCPLATE", Class::Plate),
+    ("IFCPLATESTANDARDCASE", Class::Plate),
+    ("IFCBUILDINGELEMENTPROXY", Class::Proxy),
+    ("IFCMEMBER", Class::Member),
+    ("IFCMEMBERSTANDARDCASE", Class::Member),
+    ("IFCBEAM", Class::Beam),
+    ("IFCBEAMSTANDARDCASE", Class::Beam),
+    ("IFCCOLUMN", Class::Column),
+    ("IFCCOLUMNSTANDARDCASE", Class::Column),
     ("IFCOPENINGELEMENT", Class::OpeningElement),
     ("IFCOPENINGSTANDARDCASE", Class::OpeningStandardCase),
     ("IFCRELVOIDSELEMENT", Class::RelVoidsElement),

@@ -81,6 +81,15 @@ pub fn class_name(class: Class) -> &'static str {
         Class::Wall => "IfcWall",
         Class::WallStandardCase => "IfcWallStandardCase",
         Class::WallElementedCase => "IfcWallElementedCase",
+        Class::Slab => "IfcSlab",
+        Class::Roof => "IfcRoof",
+        Class::Covering => "IfcCovering",
+        Class::CurtainWall => "IfcCurtainWall",
+        Class::Plate => "IfcPlate",
+        Class::Proxy => "IfcBuildingElementProxy",
+        Class::Member => "IfcMember",
+        Class::Beam => "IfcBeam",
+        Class::Column => "IfcColumn",
         _ => "IfcElement",
     }
 }

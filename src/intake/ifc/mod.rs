@@ -4,6 +4,7 @@
 //! and cut by the plane of their cavity layer; nothing is meshed.
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
+mod axes;
 mod body;
 mod class;
 mod container;
@@ -12,17 +13,20 @@ mod curve;
 mod element;
 mod face_set;
 mod file;
+mod kind;
 mod layers;
+mod many_planes;
 mod openings;
 mod placement;
+mod plate;
 mod profile;
 mod record;
 mod relations;
 mod scan;
+mod stack;
 mod text;
 mod trouble;
 mod units;
-mod wall;
 
 pub use container::is_model;
 
@@ -35,14 +39,24 @@ use class::Class;
 use context::Context;
 use element::{Element, class_name};
 use file::File;
+use kind::Role;
 use rayon::prelude::*;
 use relations::Relations;
 use sha2::{Digest, Sha256};
 use std::collections::{HashMap, HashSet};
 use trouble::Trouble;
 
-/// Classes whose elements are measured.
-const WALLS: [Class; 3] = [Class::Wall, Class::WallStandardCase, Class::WallElementedCase];
+/// Classes whose elements are measured, or named and left out.
+const READ: [Class; 8] = [
+    Class::Wall,
+    Class::WallStandardCase,
+    Class::WallElementedCase,
+    Class::Slab,
+    Class::Roof,
+    Class::Covering,
+    Class::CurtainWall,
+    Class::Plate,
+];
 
 /// Reads a building model.
 ///
@@ -52,8 +66,9 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
     let file = File::open(path, &content)?;
     let units = units::read(&file)?;
-    let walls: Vec<(Class, u64)> = file.indexed().iter().copied().filter(|(class, _)| WALLS.contains(class)).collect();
-    let ids: HashSet<u64> = walls.iter().map(|(_, id)| *id).collect();
+    let elements: Vec<(Class, u64)> =
+        file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
+    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).collect();
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
@@ -63,12 +78,12 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
         length_unit: Some(units.length_name.clone()),
     };
     let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
-    building.findings.extend(file_findings(&file, &walls));
+    building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let measure = |(class, id): &(Class, u64)| element(&file, &units, &relations, *class, *id);
-    let measured: Vec<Outcome> = walls.par_iter().map(measure).collect();
+    let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
     for outcome in measured {
-        building.surfaces.extend(outcome.surface);
+        building.surfaces.extend(outcome.surfaces);
         building.left_out.extend(outcome.left_out);
         building.findings.extend(outcome.findings);
     }
@@ -78,7 +93,7 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
 
 /// What became of one element.
 struct Outcome {
-    surface: Option<Surface>,
+    surfaces: Vec<Surface>,
     left_out: Option<LeftOutElement>,
     findings: Vec<Finding>,
 }
@@ -90,11 +105,20 @@ fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: 
     };
     troubles.extend(relations.wholes_of(id).err());
     let context = Context::new(file, units.length_m, units.angle_rad);
-    let measured = wall::measure(&context, relations, &element);
-    troubles.extend(measured.troubles);
-    let reason = troubles.last().map(|trouble| trouble.message.clone()).unwrap_or_default();
+    let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
+    let measured = match role {
+        Ok(Role::Surface(kind)) => plate::measure(&context, relations, &element, kind).map_err(|trouble| {
+            let reason = trouble.message.clone();
+            context.note(trouble);
+            reason
+        }),
+        Ok(Role::Whole) => Err("measured by its parts".to_owned()),
+        Ok(Role::LeftOut(reason)) => Err(reason),
+        Err(trouble) => Err(trouble.message),
+    };
     troubles.extend(context.into_notes());
-    let left_out = measured.surface.is_none().then(|| LeftOutElement {
+    let (surfaces, reason) = measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
         class: element.class.to_owned(),
         name: element.name.clone(),
@@ -102,7 +126,7 @@ fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: 
         source: Source::of_entity(file.path(), id),
     });
     let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
-    Outcome { surface: measured.surface, left_out, findings }
+    Outcome { surfaces, left_out, findings }
 }
 
 fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outcome {
@@ -113,7 +137,7 @@ fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outc
         reason: trouble.message.clone(),
         source: Source::of_entity(file.path(), id),
     };
-    Outcome { surface: None, left_out: Some(left_out), findings: vec![finding(file, trouble, None)] }
+    Outcome { surfaces: Vec::new(), left_out: Some(left_out), findings: vec![finding(file, trouble, None)] }
 }
 
 /// A trouble as a finding; one that lies in another record also names the element that needs it.
@@ -130,10 +154,10 @@ fn finding(file: &File<'_>, trouble: &Trouble, element: Option<&Element>) -> Fin
 }
 
 /// Findings about the file as a whole.
-fn file_findings(file: &File<'_>, walls: &[(Class, u64)]) -> Vec<Finding> {
+fn file_findings(file: &File<'_>, elements: &[(Class, u64)]) -> Vec<Finding> {
     let mut findings = Vec::new();
-    if walls.is_empty() {
-        let message = "the model has no walls; nothing is measured";
+    if elements.is_empty() {
+        let message = "the model has no walls, roofs, slabs or coverings; nothing is measured";
         findings.push(Finding::warning(Code::NothingToMeasure, &Place::input(file.path()), message));
     }
     let projects: Vec<u64> = file.of_class(Class::Project).collect();
@@ -141,15 +165,16 @@ fn file_findings(file: &File<'_>, walls: &[(Class, u64)]) -> Vec<Finding> {
         let message = format!("{} projects in one file; the units of #{first} are used for all", projects.len());
         findings.push(Finding::warning(Code::DuplicateRelation, &file.place(*second, None), message));
     }
-    findings.extend(schema_doubt(file, walls));
+    findings.extend(schema_doubt(file, elements));
     findings
 }
 
 /// `IfcWall` has 8 attributes in IFC2X3 and 9 from IFC4 on.
-fn schema_doubt(file: &File<'_>, walls: &[(Class, u64)]) -> Option<Finding> {
+fn schema_doubt(file: &File<'_>, elements: &[(Class, u64)]) -> Option<Finding> {
     let due = if file.is_schema("IFC2X3") { 8 } else { 9 };
     let name = file.schema.as_deref().unwrap_or("IFC4");
-    let odd = walls.iter().find_map(|(_, id)| {
+    let walls = elements.iter().filter(|(class, _)| *class == Class::Wall);
+    let odd = walls.into_iter().find_map(|(_, id)| {
         let found = file.record(*id).ok()?.len();
         (found != due).then_some((*id, found))
     });
@@ -162,7 +187,7 @@ fn schema_doubt(file: &File<'_>, walls: &[(Class, u64)]) -> Option<Finding> {
 fn duplicate_ids(file: &File<'_>, surfaces: &[Surface]) -> Vec<Finding> {
     let mut first: HashMap<&str, &str> = HashMap::new();
     let mut findings = Vec::new();
-    for surface in surfaces {
+    for surface in surfaces.iter().filter(|surface| surface.part == 0) {
         let entity = surface.source.entity.as_deref().unwrap_or_default();
         if let Some(other) = first.insert(&surface.id, entity) {
             let number = entity.trim_start_matches('#').parse().unwrap_or(0);

@@ -25,6 +25,8 @@ pub struct Relations {
     pub containers: HashMap<u64, u64>,
     /// The whole that an element is a part of.
     pub wholes: HashMap<u64, u64>,
+    /// The parts of a whole, in the order of the file.
+    pub parts: HashMap<u64, Vec<u64>>,
     /// What could not be used.
     pub troubles: Vec<Trouble>,
 }
@@ -54,7 +56,9 @@ impl Relations {
         }
         for related in spatial {
             for part in related.many {
-                relations.wholes.entry(part).or_insert(related.one);
+                if *relations.wholes.entry(part).or_insert(related.one) == related.one {
+                    relations.parts.entry(related.one).or_default().push(part);
+                }
             }
         }
         relations

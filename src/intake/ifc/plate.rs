@@ -1,0 +1,148 @@
+//! Flat elements: from a body to a surface in the plane of its cavity layer.
+
+use super::axes::{Axes, Stance};
+use super::body::body;
+use super::context::Context;
+use super::element::Element;
+use super::many_planes;
+use super::openings::{Found, Host, openings_of};
+use super::placement::Chain;
+use super::relations::Relations;
+use super::stack::{self, Stack};
+use super::trouble::Trouble;
+use crate::finding::Code;
+use crate::geometry::{Frame, Plane, Polygon, SectionError, Solid, section, total_area_m2, union};
+use crate::model::{Extent, Surface, SurfaceKind};
+use crate::source::Source;
+
+/// A plane closer than this to a corner is moved, in metres.
+const CORNER_M: f64 = 1e-6;
+/// How far it is moved, always the same way, in metres.
+const STEP_ASIDE_M: f64 = 2e-6;
+/// The large sides of a flat element are at least this share of its faces: half, for a square pier.
+const FACE_SHARE: f64 = 0.45;
+/// A body whose section misses the area of a plate by more than this share is not flat.
+const PLANE_SHARE: f64 = 0.4;
+
+/// Measures one element: one surface, or one a plane where a body that lies has several.
+///
+/// # Errors
+/// Why it cannot be measured.
+pub fn measure(
+    context: &Context<'_>,
+    relations: &Relations,
+    element: &Element,
+    kind: SurfaceKind,
+) -> Result<Vec<Surface>, Trouble> {
+    let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
+    let solid = body(context, element.entity, element.shape.ok_or_else(no_body)?, &Frame::identity())?;
+    let chain = Chain::read(context.file, element.placement.map(|id| (element.entity, id)), context.length_m);
+    chain.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
+    note_open(context, element, &solid);
+    let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
+    let axes = Axes::of(element, &solid, &chain, stance)?;
+    let found = stack::material(context, relations, element);
+    if !is_flat(&solid, &axes) {
+        return match stance {
+            Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found)),
+            Stance::Upright => {
+                let message = "the wall is curved or bends along its length; this version measures plane walls";
+                Err(Trouble::new(Code::BodyNotMeasured, element.entity, message))
+            }
+        };
+    }
+    let stack = stack::lay(context, element, &found, &axes);
+    let plane = aside(&solid, axes.plane(stack.at_m));
+    let region = cut(element, &solid, &plane)?;
+    let host = Host { element, chain: &chain, plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let openings = openings_of(context, relations, &host, &region);
+    openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
+    Ok(vec![surface(context, element, kind, &axes, stack, openings)])
+}
+
+/// The surface of an element, as far as its plane gives it.
+pub fn surface(
+    context: &Context<'_>,
+    element: &Element,
+    kind: SurfaceKind,
+    axes: &Axes,
+    stack: Stack,
+    found: Found,
+) -> Surface {
+    Surface {
+        id: element.global_id.clone(),
+        part: 0,
+        source: Source::of_entity(context.file.path(), element.entity),
+        name: element.name.clone(),
+        type_name: element.type_name.clone(),
+        storey: element.storey.clone(),
+        zone: None,
+        count: 1,
+        kind,
+        exposure: element.exposure,
+        assembly: None,
+        layers: stack.layers,
+        cavity_layer: stack.cavity_layer,
+        thickness_m: Some(axes.thickness_m()),
+        measured_depth_m: None,
+        pitch_deg: Some(axes.pitch_deg()),
+        extent: Extent::Outline(found.gross),
+        openings: found.openings,
+        do_not_fill: Vec::new(),
+        corner_posts: 0,
+        partition_junctions: 0,
+    }
+}
+
+/// The plane, or one a hair beside it where it meets a corner: on a face the section would be in doubt.
+fn aside(solid: &Solid, plane: Plane) -> Plane {
+    let mut meets = false;
+    solid.for_each_corner(&mut |corner| meets |= plane.height(&corner).abs() < CORNER_M);
+    if meets { plane.moved(-STEP_ASIDE_M) } else { plane }
+}
+
+fn cut(element: &Element, solid: &Solid, plane: &Plane) -> Result<Vec<Polygon>, Trouble> {
+    let region = section(solid, plane).map_err(|error| section_trouble(element, error))?;
+    if total_area_m2(&region) <= 0.0 {
+        let message = "the body has no area in the plane of its cavity";
+        return Err(Trouble::new(Code::BodyDegenerate, element.entity, message));
+    }
+    Ok(union(&region))
+}
+
+/// Why a section could not be taken, in words.
+pub fn section_trouble(element: &Element, error: SectionError) -> Trouble {
+    match error {
+        SectionError::Open => {
+            let message = "the body is not closed where the cavity is cut; it is not measured";
+            Trouble::new(Code::BodyOpen, element.entity, message)
+        }
+        SectionError::Unbounded => {
+            Trouble::new(Code::BodyNotMeasured, element.entity, "the body is a half-space without bounds")
+        }
+    }
+}
+
+/// Whether an element is one plate: a curved, bent or folded one is wider than its own thickness.
+///
+/// A plate's section is half its two large sides, or its volume by its thickness: the first holds for
+/// bodies whose faces look either way, the second for several bodies one behind the other.
+fn is_flat(solid: &Solid, axes: &Axes) -> bool {
+    let plane = aside(solid, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
+    let (mut volume_m3, mut area_m2) = (0.0, 0.0);
+    for piece in solid.base() {
+        volume_m3 += piece.volume_m3();
+        area_m2 += section(piece, &plane).map(|region| total_area_m2(&region)).unwrap_or(0.0);
+    }
+    let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
+    axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m()))
+}
+
+fn note_open(context: &Context<'_>, element: &Element, solid: &Solid) {
+    let open_edges = |piece: &&Solid| if let Solid::Faces(body) = piece { body.open_edges() } else { 0 };
+    let open: usize = solid.base().iter().map(open_edges).sum();
+    if open > 0 {
+        let message = format!("the body is not closed: {open} edges have a face on one side only");
+        context.note(Trouble::new(Code::BodyOpen, element.entity, message));
+    }
+}
