@@ -6,7 +6,7 @@ use super::axes::{Axes, pitch_deg};
 use super::context::Context;
 use super::element::Element;
 use super::layers::Layers;
-use super::openings::{Host, openings_of};
+use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
 use super::plate::{section_trouble, surface};
 use super::relations::Relations;
@@ -70,7 +70,8 @@ pub fn measure(
             continue;
         }
         let at_m = f64::midpoint(axes.low_m, axes.high_m);
-        let host = Host { element, chain, plane: &axes.plane(at_m), low_m: axes.low_m, high_m: axes.high_m };
+        let cut = Cut::Flat { plane: &axes.plane(at_m), low_m: axes.low_m, high_m: axes.high_m };
+        let host = Host { element, chain, cut };
         let found = openings_of(context, relations, &host, &region);
         // An opening that misses one plane may be in another: only odd ones within a plane are noted.
         let odd = found.troubles.iter().filter(|trouble| trouble.code != Code::OpeningMissesElement);

@@ -27,6 +27,7 @@ mod stack;
 mod text;
 mod trouble;
 mod units;
+mod unrolled;
 
 pub use container::is_model;
 

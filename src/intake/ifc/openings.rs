@@ -7,8 +7,11 @@ use super::placement::Chain;
 use super::relations::Relations;
 use super::text::decode;
 use super::trouble::Trouble;
+use super::unrolled::{Strip, unrolled_section};
 use crate::finding::Code;
-use crate::geometry::{Bounds, Plane, Polygon, Solid, difference, intersection, section, total_area_m2, union};
+use crate::geometry::{
+    Bounds, Plane, Polygon, SectionError, Solid, difference, intersection, section, total_area_m2, union,
+};
 use crate::model::{Opening, OpeningKind};
 use crate::source::Source;
 
@@ -19,18 +22,38 @@ const TOUCHING_M: f64 = 1e-6;
 /// A share of an opening in a notch from which it is worth a finding.
 const NOTCH_SHARE: f64 = 0.05;
 
+/// How an element is cut.
+pub enum Cut<'a> {
+    /// By one plane, through a body that reaches so far along the plane's normal.
+    Flat {
+        /// The plane.
+        plane: &'a Plane,
+        /// Lower end of the body along the normal, in metres.
+        low_m: f64,
+        /// Upper end.
+        high_m: f64,
+    },
+    /// Along a curved or bent wall.
+    Unrolled(&'a [Strip]),
+}
+
 /// The element that openings are cut into.
 pub struct Host<'a> {
     /// The element.
     pub element: &'a Element,
     /// Its placement.
     pub chain: &'a Chain,
-    /// The plane of the section.
-    pub plane: &'a Plane,
-    /// Lower end of the body along the plane's normal, in metres.
-    pub low_m: f64,
-    /// Upper end.
-    pub high_m: f64,
+    /// How it is cut.
+    pub cut: Cut<'a>,
+}
+
+impl Host<'_> {
+    fn section(&self, solid: &Solid) -> Result<Vec<Polygon>, SectionError> {
+        match &self.cut {
+            Cut::Flat { plane, .. } => section(solid, plane),
+            Cut::Unrolled(strips) => unrolled_section(solid, strips),
+        }
+    }
 }
 
 /// Gross outline and openings, moved so that the lower left of the outline's box is the origin.
@@ -107,7 +130,7 @@ fn opening(
     let frame = chain.seen_from(host.chain);
     let no_body = || Trouble::new(Code::NoBody, id, "the opening has no body; nothing is deducted for it");
     let solid = body(context, id, record.optional_reference(6).ok_or_else(no_body)?, &frame)?;
-    let whole = section(&solid, host.plane).map_err(|_| {
+    let whole = host.section(&solid).map_err(|_| {
         Trouble::new(Code::BodyOpen, id, "the opening's body is not closed; nothing is deducted for it")
     })?;
     let inside = intersection(&whole, gross);
@@ -137,13 +160,14 @@ fn nothing_taken(host: &Host<'_>, id: u64, solid: &Solid, gross: &[Polygon], is_
         let message = format!("the opening #{id} {how}: nothing is deducted for it; check its place in the model");
         Some(Trouble::new(Code::OpeningMissesElement, id, message))
     };
-    let Some((low, high)) = extent(&[solid], &host.plane.normal) else { return misses("has no extent") };
-    let (low, high) = (low.max(host.low_m), high.min(host.high_m));
+    let Cut::Flat { plane, low_m, high_m } = host.cut else { return misses("does not reach the middle of the wall") };
+    let Some((low, high)) = extent(&[solid], &plane.normal) else { return misses("has no extent") };
+    let (low, high) = (low.max(low_m), high.min(high_m));
     if high - low <= TOUCHING_M {
         return misses("lies beside the wall or only touches it");
     }
-    let origin_m = host.plane.normal.dot(&host.plane.origin);
-    let within = host.plane.moved(f64::midpoint(low, high) - origin_m);
+    let origin_m = plane.normal.dot(&plane.origin);
+    let within = plane.moved(f64::midpoint(low, high) - origin_m);
     let there = section(solid, &within).map(|region| total_area_m2(&intersection(&region, gross))).unwrap_or(0.0);
     match (there < NOTHING_M2, is_filled) {
         (true, _) => misses("lies beside the wall"),

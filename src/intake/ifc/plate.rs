@@ -5,11 +5,12 @@ use super::body::body;
 use super::context::Context;
 use super::element::Element;
 use super::many_planes;
-use super::openings::{Found, Host, openings_of};
+use super::openings::{Cut, Found, Host, openings_of};
 use super::placement::Chain;
 use super::relations::Relations;
 use super::stack::{self, Stack};
 use super::trouble::Trouble;
+use super::unrolled;
 use crate::finding::Code;
 use crate::geometry::{Frame, Plane, Polygon, SectionError, Solid, section, total_area_m2, union};
 use crate::model::{Extent, Surface, SurfaceKind};
@@ -46,15 +47,16 @@ pub fn measure(
         return match stance {
             Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found)),
             Stance::Upright => {
-                let message = "the wall is curved or bends along its length; this version measures plane walls";
-                Err(Trouble::new(Code::BodyNotMeasured, element.entity, message))
+                let surface = unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found))?;
+                Ok(vec![surface])
             }
         };
     }
     let stack = stack::lay(context, element, &found, &axes);
     let plane = aside(&solid, axes.plane(stack.at_m));
     let region = cut(element, &solid, &plane)?;
-    let host = Host { element, chain: &chain, plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let host =
+        Host { element, chain: &chain, cut: Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m } };
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     Ok(vec![surface(context, element, kind, &axes, stack, openings)])
