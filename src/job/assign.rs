@@ -71,7 +71,9 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
         (None, Some(_)) => None,
     };
     Ok(match found {
-        Some((index, frame)) => Assignment::Framed(Box::new(of_framing(frame.framing.clone(), Rule::Frame(index), job))),
+        Some((index, frame)) => {
+            Assignment::Framed(Box::new(of_framing(frame.framing.clone(), Rule::Frame(index), job)))
+        }
         None => Assignment::Unframed(reason.unwrap_or(NOT_KNOWN)),
     })
 }
@@ -123,11 +125,8 @@ fn of_framing(framing: Framing, rule: Rule, job: &Job) -> Assigned<'_> {
 }
 
 fn unknown_assembly(text: &str, surface: &Surface, job: &Job) -> Refusal {
-    let place = Place {
-        line: surface.source.line,
-        id: Some(surface.id.clone()),
-        ..Place::input(&surface.source.input)
-    };
+    let place =
+        Place { line: surface.source.line, id: Some(surface.id.clone()), ..Place::input(&surface.source.input) };
     let names: Vec<&str> = job.assemblies.iter().map(|assembly| assembly.name.as_str()).collect();
     let known = match (names.is_empty(), nearest(text, &names)) {
         (true, _) => "no job file names an assembly; give one with `--job`".to_owned(),

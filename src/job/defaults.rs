@@ -52,7 +52,13 @@ pub(super) struct Preset {
     pub when: When,
 }
 
-const fn preset(key: &'static str, value: &'static str, unit: &'static str, source: &'static str, when: When) -> Preset {
+const fn preset(
+    key: &'static str,
+    value: &'static str,
+    unit: &'static str,
+    source: &'static str,
+    when: When,
+) -> Preset {
     Preset { key, value, unit, source, when }
 }
 

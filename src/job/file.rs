@@ -1,7 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
-use super::reader::Reader;
 use super::ExposureAsked;
+use super::reader::Reader;
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -162,9 +162,24 @@ const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const FILL: &[&str] = &["density", "deep_density", "deep_from", "bag", "allowance", "retrofit"];
 const ASSEMBLY: &[&str] = &["framing", "depth", "fill", "match", "layout"];
 const LAYOUT: &[&str] = &[
-    "layout_end", "bottom_plates", "top_plates", "plate_thickness", "king_studs", "jack_studs", "jack_studs_wide",
-    "wide_opening", "header_height", "sill_plates", "corner_post_studs", "partition_studs", "blocking_every", "tube_width",
-    "wall_fraction", "roof_fraction", "ceiling_fraction", "floor_fraction",
+    "layout_end",
+    "bottom_plates",
+    "top_plates",
+    "plate_thickness",
+    "king_studs",
+    "jack_studs",
+    "jack_studs_wide",
+    "wide_opening",
+    "header_height",
+    "sill_plates",
+    "corner_post_studs",
+    "partition_studs",
+    "blocking_every",
+    "tube_width",
+    "wall_fraction",
+    "roof_fraction",
+    "ceiling_fraction",
+    "floor_fraction",
 ];
 
 /// Reads the file as it is written; `None` where that cannot be done, with refusals in the reader.
@@ -255,7 +270,10 @@ mod tests {
         };
         assert_eq!(keys("/properties"), sorted(ROOT));
         for (name, list) in [
-            ("ProjectFile", PROJECT), ("ExposureFile", EXPOSURE), ("LayoutFile", LAYOUT), ("FillFile", FILL),
+            ("ProjectFile", PROJECT),
+            ("ExposureFile", EXPOSURE),
+            ("LayoutFile", LAYOUT),
+            ("FillFile", FILL),
             ("AssemblyFile", ASSEMBLY),
         ] {
             assert_eq!(keys(&format!("/$defs/{name}/properties")), sorted(list), "{name}");

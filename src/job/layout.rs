@@ -49,7 +49,11 @@ impl LayoutChoice {
 }
 
 /// Sets what the file gives; returns each key with its value as written.
-pub(super) fn apply(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>) -> Vec<(&'static str, String)> {
+pub(super) fn apply(
+    file: &LayoutFile,
+    rules: &mut LayoutRules,
+    reader: &mut Reader<'_>,
+) -> Vec<(&'static str, String)> {
     let mut given = Vec::new();
     if let Some(end) = &file.layout_end {
         match end.get_ref().trim().to_lowercase().as_str() {

@@ -23,7 +23,8 @@ impl<'a> Reader<'a> {
     pub(super) fn refuse(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
         let before = self.text.get(..span.start).unwrap_or(self.text);
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
-        let line_end = self.text.get(line_start..).and_then(|rest| rest.find('\n')).map_or(self.text.len(), |n| line_start + n);
+        let line_end =
+            self.text.get(line_start..).and_then(|rest| rest.find('\n')).map_or(self.text.len(), |n| line_start + n);
         let line = self.text.get(line_start..line_end).unwrap_or_default().trim_end_matches('\r');
         let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
         let place = Place {

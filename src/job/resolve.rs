@@ -46,6 +46,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         assemblies,
         frames: Vec::new(),
         exposure: file.exposure.count.unwrap_or_default(),
+        exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
         path: path.to_owned(),
     }

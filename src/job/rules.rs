@@ -24,6 +24,8 @@ pub struct Job {
     pub frames: Vec<FrameRule>,
     /// Which exposures are asked for.
     pub exposure: ExposureAsked,
+    /// Where that comes from.
+    pub exposure_source: String,
     /// What lies on the other side, by pattern.
     pub exposure_rules: Vec<ExposureRule>,
     /// Path of the job file; empty where there is none.
@@ -84,6 +86,7 @@ impl Default for Job {
             assemblies: Vec::new(),
             frames: Vec::new(),
             exposure: ExposureAsked::default(),
+            exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
             path: String::new(),
         }
@@ -114,7 +117,10 @@ impl Job {
 pub fn parse_bag(text: &str) -> Result<Quantity, String> {
     let bag = parse_mass(text)?;
     if !(0.5..=1000.0).contains(&bag.si) {
-        return Err(format!("`{}` is not what a bag weighs: expected the net mass on its label, such as `25 lb`", text.trim()));
+        return Err(format!(
+            "`{}` is not what a bag weighs: expected the net mass on its label, such as `25 lb`",
+            text.trim()
+        ));
     }
     Ok(bag)
 }

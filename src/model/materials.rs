@@ -6,35 +6,105 @@
 /// Framing that a cavity lies between.
 const STUD: &[&str] = &[
     // English
-    " stud ", " studs ", "studwork", "stud work", " frame ", " frames ", " framing ", " rafter ", " rafters ", " joist ",
-    " joists ", " furring ", // German
-    "ständer", "staender", "holzrahmen", "rahmenwerk", "fachwerk", "sparren", "holzbalken", "deckenbalken", "cw profil",
+    " stud ",
+    " studs ",
+    "studwork",
+    "stud work",
+    " frame ",
+    " frames ",
+    " framing ",
+    " rafter ",
+    " rafters ",
+    " joist ",
+    " joists ",
+    " furring ", // German
+    "ständer",
+    "staender",
+    "holzrahmen",
+    "rahmenwerk",
+    "fachwerk",
+    "sparren",
+    "holzbalken",
+    "deckenbalken",
+    "cw profil",
     "uw profil",
 ];
 
 /// Masonry and concrete: solid, without a cavity to blow.
 const MASONRY: &[&str] = &[
     // English
-    " brick ", " bricks ", "brickwork", "masonry", "concrete", " cmu ", "blockwork", "block wall", " stone ", "stonework",
-    "limestone", "sandstone", " adobe ", "rammed earth", // German
-    "mauerwerk", "ziegel", "klinker", "beton", "kalksandstein", "naturstein", "sandstein", "lehmstein", "bimsstein",
+    " brick ",
+    " bricks ",
+    "brickwork",
+    "masonry",
+    "concrete",
+    " cmu ",
+    "blockwork",
+    "block wall",
+    " stone ",
+    "stonework",
+    "limestone",
+    "sandstone",
+    " adobe ",
+    "rammed earth", // German
+    "mauerwerk",
+    "ziegel",
+    "klinker",
+    "beton",
+    "kalksandstein",
+    "naturstein",
+    "sandstein",
+    "lehmstein",
+    "bimsstein",
 ];
 
 /// Insulation, whatever its form.
 const INSULATION: &[&str] = &[
     // English
-    "insulation", "insulating", " wool ", "cellulose", "fibreglass", "fiberglass", "glass fibre", "glass fiber",
-    "polystyrene", "polyurethane", "polyiso", " foam ", " eps ", " xps ", " pir ", " pur ", " batt ", " batts ",
+    "insulation",
+    "insulating",
+    " wool ",
+    "cellulose",
+    "fibreglass",
+    "fiberglass",
+    "glass fibre",
+    "glass fiber",
+    "polystyrene",
+    "polyurethane",
+    "polyiso",
+    " foam ",
+    " eps ",
+    " xps ",
+    " pir ",
+    " pur ",
+    " batt ",
+    " batts ",
     // German
-    "dämm", "daemm", "wärmeschutz", "isolierung", "wolle", "zellulose", "polystyrol", "polyurethan", "schaum",
+    "dämm",
+    "daemm",
+    "wärmeschutz",
+    "isolierung",
+    "wolle",
+    "zellulose",
+    "polystyrol",
+    "polyurethan",
+    "schaum",
     "holzfaser",
 ];
 
 /// Steel and other metal.
 const STEEL: &[&str] = &[
     // English
-    " steel ", " metal ", "light gauge", "galvanized", "galvanised", // German
-    "stahl", "metall", "cw profil", "uw profil", "verzinkt",
+    " steel ",
+    " metal ",
+    "light gauge",
+    "galvanized",
+    "galvanised", // German
+    "stahl",
+    "metall",
+    "cw profil",
+    "uw profil",
+    "verzinkt",
 ];
 
 /// Whether a material is framing with a cavity between its members, of timber or steel.
@@ -85,7 +155,9 @@ mod tests {
     // Names as layer sets commonly carry them: common practice, no source.
     #[test]
     fn studs_are_told_by_whole_words() {
-        for name in ["Wood Stud", "2x6 studs @ 16 in", "Timber-Frame", "Steel stud 92", "Holzständerwerk", "CW-Profil 75"] {
+        for name in
+            ["Wood Stud", "2x6 studs @ 16 in", "Timber-Frame", "Steel stud 92", "Holzständerwerk", "CW-Profil 75"]
+        {
             assert!(is_stud(name), "{name}");
         }
         for name in ["Studio plaster", "Gypsum Wall Board", "Concrete frame", "Mauerwerk", ""] {
@@ -95,7 +167,8 @@ mod tests {
 
     #[test]
     fn masonry_is_not_stone_wool_and_steel_is_not_reinforced_concrete() {
-        for name in ["Concrete, Cast-in-Place", "Brick, Common", "Stahlbeton C25/30", "Kalksandstein", "Hochlochziegel"] {
+        for name in ["Concrete, Cast-in-Place", "Brick, Common", "Stahlbeton C25/30", "Kalksandstein", "Hochlochziegel"]
+        {
             assert!(is_masonry(name), "{name}");
         }
         for name in ["Stone wool", "Steinwolle", "Holzfaserdämmung", "Gipskarton"] {

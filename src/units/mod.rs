@@ -7,12 +7,14 @@ mod area_text;
 pub mod display;
 mod length_text;
 mod pitch_text;
+mod quantity_text;
 mod text;
 
 pub use area_text::{AreaUnit, parse_area};
 pub use display::UnitSystem;
 pub use length_text::{LengthUnit, parse_length};
 pub use pitch_text::{PitchUnit, parse_pitch};
+pub use quantity_text::{Quantity, parse_density, parse_mass};
 pub use text::TextError;
 
 /// Metres in a foot, exact (international foot, NIST SP 811 app. B.8).

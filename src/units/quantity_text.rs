@@ -32,7 +32,9 @@ pub fn parse_mass(text: &str) -> Result<Quantity, String> {
 /// What was found and what was expected, where there is no number, no unit, or an unknown one.
 pub fn parse_density(text: &str) -> Result<Quantity, String> {
     parse(text, "a density with its unit, such as `3.5 lb/ft3` or `56 kg/m3`", |unit| match unit {
-        "lb/ft3" | "lb/ft^3" | "lb/ft³" | "lbs/ft3" | "lb/cu ft" | "lb/cuft" | "pcf" => Some(POUND_PER_CUBIC_FOOT_KG_M3),
+        "lb/ft3" | "lb/ft^3" | "lb/ft³" | "lbs/ft3" | "lb/cu ft" | "lb/cuft" | "pcf" => {
+            Some(POUND_PER_CUBIC_FOOT_KG_M3)
+        }
         "kg/m3" | "kg/m^3" | "kg/m³" => Some(1.0),
         _ => None,
     })
