@@ -9,12 +9,14 @@ mod comparison;
 mod contract;
 mod fills;
 mod findings;
+mod groups;
 mod measure;
 mod plan;
 mod types;
 mod words;
 
 pub use build::build;
+pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
 pub use contract::{
     Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
     PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
