@@ -114,7 +114,6 @@ impl ExposureArg {
             Self::Interior => ExposureAsked::Interior,
         }
     }
-
 }
 
 /// `--units`.

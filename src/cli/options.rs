@@ -63,7 +63,8 @@ pub(super) fn saves(args: &TakeoffArgs) -> Result<Vec<Save>, Vec<Refusal>> {
     let mut saves: Vec<Save> = Vec::new();
     let mut refusals = Vec::new();
     for path in &args.save {
-        let refuse = |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
+        let refuse =
+            |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
         let is_input = |input: &PathBuf| same_file(input, path);
         if args.inputs.iter().chain(&args.job).any(is_input) {
             refusals.push(refuse("saving to this file would overwrite an input"));

@@ -17,11 +17,15 @@ const FILES: [(&str, &str); 3] = [
 pub(super) fn run(args: &StartArgs) -> Done {
     let files: Vec<(PathBuf, Vec<u8>)> =
         FILES.iter().map(|(name, text)| (args.folder.join(name), text.as_bytes().to_vec())).collect();
-    let refuse = |path: &PathBuf, message: String, help: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, help);
+    let refuse = |path: &PathBuf, message: String, help: &str| {
+        Refusal::new(Place::input(&path.to_string_lossy()), message, help)
+    };
     let in_the_way: Vec<Refusal> = files
         .iter()
         .filter(|(path, _)| path.symlink_metadata().is_ok())
-        .map(|(path, _)| refuse(path, "this file is there already and is not overwritten".to_owned(), "name another folder"))
+        .map(|(path, _)| {
+            refuse(path, "this file is there already and is not overwritten".to_owned(), "name another folder")
+        })
         .collect();
     if !in_the_way.is_empty() {
         return Err(in_the_way);

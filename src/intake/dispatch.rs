@@ -84,7 +84,10 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, Box<Refusal>> {
     let mut bytes = Vec::new();
     File::open(path).map_err(unreadable)?.take(limit + 1).read_to_end(&mut bytes).map_err(unreadable)?;
     if bytes.len() as u64 > limit {
-        return Err(refuse(format!("the file holds more than {} MiB", limit >> 20), "split the model by storey or building"));
+        return Err(refuse(
+            format!("the file holds more than {} MiB", limit >> 20),
+            "split the model by storey or building",
+        ));
     }
     Ok(bytes)
 }

@@ -18,8 +18,6 @@ pub const RETROFIT_ALLOWANCE: f64 = 0.10;
 
 pub(super) const PRACTICE: &str = "common practice, no source";
 pub(super) const JOB_FILE: &str = "job file";
-const WAC: &str = "WAC 51-11-1005: .19 + .04";
-const HOME_MODELS: &str = "defaults of open home energy models, from memory";
 
 /// When a default of the layout bears on a takeoff.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -32,14 +30,6 @@ pub enum When {
     Corner,
     /// A laid-out surface has a partition junction.
     Partition,
-    /// A wall was framed by fraction.
-    WallFraction,
-    /// A roof was framed by fraction.
-    RoofFraction,
-    /// A ceiling was framed by fraction.
-    CeilingFraction,
-    /// A floor was framed by fraction.
-    FloorFraction,
 }
 
 /// A default of the layout as people read it.
@@ -62,7 +52,8 @@ const fn preset(
     Preset { key, value, unit, source, when }
 }
 
-/// The defaults of `LayoutRules::default()`; a test holds the two together.
+/// The defaults of `LayoutRules::default()`; a test holds the two together. Framing by fraction reports
+/// its own, since only there it is known which kinds had no outline.
 pub(super) const LAYOUT: &[Preset] = &[
     preset("layout_end", "left", "", PRACTICE, When::LaidOut),
     preset("bottom_plates", "1", "", PRACTICE, When::LaidOut),
@@ -77,10 +68,6 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("sill_plates", "1", "", PRACTICE, When::Opening),
     preset("corner_post_studs", "2", "", PRACTICE, When::Corner),
     preset("partition_studs", "2", "", PRACTICE, When::Partition),
-    preset("wall_fraction", "0.23", "", WAC, When::WallFraction),
-    preset("roof_fraction", "0.07", "", HOME_MODELS, When::RoofFraction),
-    preset("ceiling_fraction", "0.1", "", HOME_MODELS, When::CeilingFraction),
-    preset("floor_fraction", "0.13", "", HOME_MODELS, When::FloorFraction),
 ];
 
 /// Name of the fill where the job file names none.

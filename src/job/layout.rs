@@ -38,6 +38,10 @@ impl LayoutChoice {
     /// Takes the values that the job file gives under `[layout]`.
     pub(super) fn take(&mut self, file: &LayoutFile, reader: &mut Reader<'_>) {
         for (key, value) in apply(file, &mut self.rules, reader) {
+            // Framing by fraction reports its own assumption.
+            if key.ends_with("_fraction") {
+                continue;
+            }
             let key = format!("layout.{key}");
             let given = Assumption { key: key.clone(), value, unit: String::new(), source: JOB_FILE.to_owned() };
             match self.sources.iter_mut().find(|(_, assumption)| assumption.key == key) {

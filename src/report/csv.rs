@@ -100,8 +100,20 @@ fn surface_row(s: &SurfaceTakeoff) -> [String; 34] {
 pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record([
-        "surface", "part", "name", "storey", "zone", "count", "bay", "width_m", "height_m", "depth_m", "area_m2",
-        "volume_m3", "density_kg_m3", "mass_kg",
+        "surface",
+        "part",
+        "name",
+        "storey",
+        "zone",
+        "count",
+        "bay",
+        "width_m",
+        "height_m",
+        "depth_m",
+        "area_m2",
+        "volume_m3",
+        "density_kg_m3",
+        "mass_kg",
     ])?;
     for s in &takeoff.surfaces {
         for bay in &s.bays {

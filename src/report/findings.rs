@@ -33,7 +33,8 @@ fn render(finding: &Finding) -> String {
         Severity::Error => "error",
     };
     // A code always is a text; the name of its severity alone would still be true.
-    let code = serde_json::to_value(finding.code).ok().and_then(|code| code.as_str().map(str::to_owned)).unwrap_or_default();
+    let code =
+        serde_json::to_value(finding.code).ok().and_then(|code| code.as_str().map(str::to_owned)).unwrap_or_default();
     let mut text = format!("{severity}[{code}]: ");
     if !finding.r#where.is_empty() {
         text.push_str(&printable(&finding.r#where));
@@ -56,6 +57,8 @@ mod tests {
         findings.push(Finding::warning(Code::FramingUnknown, &Place::default(), "no \u{7}framing"));
         let text = render_findings(&findings);
         assert!(text.starts_with("warning[framing-unknown]: no \\u{7}framing\nnote[gap-too-narrow]: a.csv:1: a gap\n"));
-        assert!(text.ends_with("note[gap-too-narrow]: a.csv:5: a gap\n  … and 37 more of this kind (all in the JSON)\n"));
+        assert!(
+            text.ends_with("note[gap-too-narrow]: a.csv:5: a gap\n  … and 37 more of this kind (all in the JSON)\n")
+        );
     }
 }

@@ -4,7 +4,7 @@ use super::measure::Measured;
 use super::plan::Plan;
 use crate::fill::density_kg_m3;
 use crate::job::{FillChoice, Job, Rule, When};
-use crate::model::{Assumption, Building, Extent, Surface, SurfaceKind};
+use crate::model::{Assumption, Building, Extent, Surface};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
 pub(super) fn collect(building: &Building, measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Vec<Assumption> {
@@ -39,10 +39,6 @@ fn bears(when: When, surface: &Surface) -> bool {
         When::Opening => is_laid_out && !surface.openings.is_empty(),
         When::Corner => is_laid_out && surface.corner_posts > 0,
         When::Partition => is_laid_out && surface.partition_junctions > 0,
-        When::WallFraction => !is_laid_out && surface.kind == SurfaceKind::Wall,
-        When::RoofFraction => !is_laid_out && surface.kind == SurfaceKind::Roof,
-        When::CeilingFraction => !is_laid_out && surface.kind == SurfaceKind::Ceiling,
-        When::FloorFraction => !is_laid_out && surface.kind == SurfaceKind::Floor,
     }
 }
 

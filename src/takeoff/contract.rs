@@ -8,13 +8,18 @@ use crate::job::ExposureAsked;
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
-use schemars::JsonSchema;
+use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
 
 /// Name of the format in `format`.
 pub const FORMAT: &str = "cavitally-takeoff";
 /// Version of the format in `version`.
 pub const VERSION: u32 = 1;
+
+/// The JSON Schema of the takeoff.
+pub fn takeoff_schema() -> Schema {
+    schema_for!(Takeoff)
+}
 
 /// The measured quantities of one building.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]

@@ -16,8 +16,8 @@ mod types;
 mod words;
 
 pub use build::build;
-pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
 pub use contract::{
     Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
-    PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
+    PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
+pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

@@ -18,7 +18,16 @@ pub(super) fn surfaces(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 fn each(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let heading = ["surface", "framing", units.area_symbol(), "open", "framing", "depth", units.volume_symbol(), units.mass_symbol()];
+    let heading = [
+        "surface",
+        "framing",
+        units.area_symbol(),
+        "open",
+        "framing",
+        "depth",
+        units.volume_symbol(),
+        units.mass_symbol(),
+    ];
     let mut all = vec!["Surfaces".to_owned()];
     all.extend(lines(&heading, 2, takeoff.surfaces.iter().map(|surface| row(surface, units)).collect()));
     all
@@ -44,8 +53,16 @@ fn row(s: &SurfaceTakeoff, units: UnitSystem) -> Vec<String> {
 }
 
 fn groups(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let heading =
-        ["type", "storey", "kind", "number", units.area_symbol(), "counted", units.volume_symbol(), units.mass_symbol()];
+    let heading = [
+        "type",
+        "storey",
+        "kind",
+        "number",
+        units.area_symbol(),
+        "counted",
+        units.volume_symbol(),
+        units.mass_symbol(),
+    ];
     let row = |group: &GroupTakeoff| {
         vec![
             shorten(group.r#type.as_deref().unwrap_or("-"), 18),
