@@ -1,1 +1,5 @@
-fn main() {}
+//! All integration tests, in one binary.
+
+mod commands;
+mod published;
+mod schemas;

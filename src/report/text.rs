@@ -43,12 +43,14 @@ pub(super) fn shorten(text: &str, width: usize) -> String {
     out
 }
 
-/// Lines of so many columns at most, broken at spaces; all but the first begin with `indent`.
+/// Lines of so many columns at most, broken at spaces; the first keeps its own indent, the others
+/// begin with `indent`.
 pub(super) fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
     let mut lines = Vec::new();
-    let mut line = String::new();
+    let text_only = text.trim_start_matches(' ');
+    let mut line = " ".repeat(text.len() - text_only.len());
     let length = |text: &str| text.chars().map(columns).sum::<usize>();
-    for word in text.split(' ') {
+    for word in text_only.split(' ') {
         if !line.trim().is_empty() && length(&line) + 1 + length(word) > width {
             lines.push(std::mem::replace(&mut line, indent.to_owned()));
         } else if !line.trim().is_empty() {
@@ -81,5 +83,6 @@ mod tests {
     fn lines_break_at_spaces() {
         assert_eq!(wrap("one two three", 8, "  "), ["one two", "  three"]);
         assert_eq!(wrap("abcdefghij k", 4, ""), ["abcdefghij", "k"]);
+        assert_eq!(wrap("  a bc", 4, "    "), ["  a", "    bc"]);
     }
 }

@@ -7,7 +7,7 @@ use crate::model::{Extent, Surface, SurfaceKind};
 
 /// Published framing fractions of wood-framed walls with studs at 16 in.
 const PUBLISHED: [(f64, &str); 2] =
-    [(0.23, "WAC 51-11-1005: .19 + .04"), (0.25, "ASHRAE 90.1 A3.4, studs at 16 in: .21 + .04, from memory")];
+    [(0.23, "WAC 51-11-1005: .19 + .04"), (0.25, "ASHRAE 90.1 A3.4: .21 + .04, from memory")];
 
 /// Compares the walls that were laid out; `None` where there is none.
 pub(super) fn compare(surfaces: &[Surface], measured: &[Measured], job: &Job) -> Option<FramingComparison> {

@@ -162,10 +162,10 @@ fn near_step_finding(
     let density =
         |kg_m3: f64| format!("{} ({})", UnitSystem::Us.show_density(kg_m3), UnitSystem::Si.show_density(kg_m3));
     let message = format!(
-        "{} with a depth of {} ({}) are close to {}, where the density of `{}` changes: {} at {} as taken, {} at {}",
-        how_many(group),
+        "a depth of {} ({}), of {}, is close to {}, where the density of `{}` changes: {} at {} as taken, {} at {}",
         UnitSystem::Us.show_section(depth_m),
         UnitSystem::Si.show_section(depth_m),
+        how_many(group),
         UnitSystem::Us.show_section(rules.deep_from_m),
         rules.name,
         mass(volume_m3 * step.used_kg_m3),

@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::columns::lines;
-use super::surfaces::{area, percent};
+use super::surfaces::percent;
 use crate::model::Assumption;
 use crate::report::text::{printable, shorten, wrap};
 use crate::takeoff::{NotCounted, PublishedFraction, Takeoff, not_counted_by_reason};
@@ -18,7 +18,7 @@ pub(super) fn framing(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     let row = |published: &PublishedFraction| {
         let difference_kg = published.mass_kg - framing.mass_kg;
         vec![
-            shorten(&published.source, 34),
+            shorten(&published.source, 42),
             percent(published.fraction),
             grouped(units.mass(published.mass_kg), decimals),
             signed(units.mass(difference_kg), decimals),
@@ -33,8 +33,8 @@ pub(super) fn framing(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         String::new(),
     ];
     let rows = std::iter::once(laid_out).chain(framing.published.iter().map(row)).collect();
-    let mut all = vec!["Framing of the laid-out walls, beside published fractions".to_owned()];
-    all.extend(lines(&["", "framing", units.mass_symbol(), "more or less", "in bags"], 1, rows));
+    let mut all = vec!["Framing of the laid-out walls, beside published fractions for studs at 16 in".to_owned()];
+    all.extend(lines(&["", "framing", units.mass_symbol(), "differs", "in bags"], 1, rows));
     all
 }
 
@@ -79,7 +79,7 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             shorten(&one.reason, 30),
             if more > 0 { format!("{}, {more} more", shorten(&names, 20)) } else { shorten(&names, 30) },
             one.count.to_string(),
-            one.area_m2.map_or_else(|| "-".to_owned(), |area_m2| area(area_m2, units)),
+            one.area_m2.map_or_else(|| "-".to_owned(), |area_m2| grouped(units.area(area_m2), 1)),
         ]
     };
     let mut all = vec!["Not counted, or left out of a counted surface".to_owned()];
@@ -87,20 +87,32 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     all
 }
 
+/// By source, since many values share one.
 pub(super) fn assumptions(takeoff: &Takeoff) -> Vec<String> {
-    if takeoff.assumptions.is_empty() {
-        return Vec::new();
+    let mut by_source: Vec<(&str, Vec<&Assumption>)> = Vec::new();
+    for assumption in takeoff.assumptions.iter().take(MOST_ASSUMPTIONS) {
+        match by_source.iter_mut().find(|(source, _)| *source == assumption.source) {
+            Some((_, list)) => list.push(assumption),
+            None => by_source.push((&assumption.source, vec![assumption])),
+        }
     }
-    let row = |a: &Assumption| {
-        vec![shorten(&a.key, 28), shorten(format!("{} {}", a.value, a.unit).trim(), 20), shorten(&a.source, 26)]
-    };
-    let shown = takeoff.assumptions.iter().take(MOST_ASSUMPTIONS);
-    let mut all = vec!["Taken as".to_owned()];
-    all.extend(lines(&["what", "value", "source"], 3, shown.map(row).collect()));
+    let mut all = Vec::new();
+    if !by_source.is_empty() {
+        all.push("Taken as, by source".to_owned());
+    }
+    for (source, list) in by_source {
+        let values: Vec<String> = list.iter().map(|assumption| value_words(assumption)).collect();
+        all.extend(wrap(&format!("  {}: {}", printable(source), values.join("; ")), WIDTH, "    "));
+    }
     if takeoff.assumptions.len() > MOST_ASSUMPTIONS {
         all.push(format!("  … and {} more (all in the JSON)", takeoff.assumptions.len() - MOST_ASSUMPTIONS));
     }
     all
+}
+
+fn value_words(assumption: &Assumption) -> String {
+    let text = format!("{} {} {}", assumption.key, assumption.value, assumption.unit);
+    printable(text.trim_end())
 }
 
 /// Hazards of blowing walls, in short.

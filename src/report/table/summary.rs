@@ -45,7 +45,7 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
             "{}: {} of bays at {} take {}, which is {} bags of {bag}; {} % is added for spill, hopper and run-through",
             printable(&fill.name),
             units.show_volume(fill.volume_m3),
-            density(fill, units),
+            density(takeoff, fill, units),
             units.show_mass(fill.mass_kg),
             grouped(exact, 1),
             trimmed(fill.allowance * 100.0)
@@ -56,7 +56,15 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
 fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<String> {
     let bags: Vec<String> = COMMON_BAGS_LB
         .iter()
-        .map(|bag_lb| format!("{} bags of {bag_lb} lb", grouped(fill.mass_kg / POUND_KG / bag_lb, 1)))
+        .map(|bag_lb| {
+            let bags = grouped(fill.mass_kg / POUND_KG / bag_lb, 1);
+            let metric = if units == UnitSystem::Si {
+                format!(" ({} kg)", grouped(bag_lb * POUND_KG, 1))
+            } else {
+                String::new()
+            };
+            format!("{bags} bags of {bag_lb} lb{metric}")
+        })
         .collect();
     vec![
         format!("{} {}", units.show_mass(fill.mass_kg), reach(takeoff, fill, units)),
@@ -65,22 +73,35 @@ fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<
              `--bag \"25 lb\"` gives it",
             printable(&fill.name),
             units.show_volume(fill.volume_m3),
-            density(fill, units),
+            density(takeoff, fill, units),
             bags.join(", or ")
         ),
     ]
 }
 
-/// Mean density as installed.
-fn density(fill: &FillTakeoff, units: UnitSystem) -> String {
-    if fill.volume_m3 > 0.0 { units.show_density(fill.mass_kg / fill.volume_m3) } else { "no density".to_owned() }
+/// The density as installed, or the least and the greatest where bays of several depths are filled.
+fn density(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let of_fill = takeoff.surfaces.iter().filter(|surface| surface.fill.as_ref() == Some(&fill.name));
+    let mut densities: Vec<f64> = of_fill.filter_map(|surface| surface.density_kg_m3).collect();
+    densities.sort_by(f64::total_cmp);
+    match (densities.first(), densities.last()) {
+        (Some(least), Some(greatest)) if least < greatest => {
+            format!("{} to {}", grouped(units.density(*least), density_decimals(units)), units.show_density(*greatest))
+        }
+        (Some(only), _) => units.show_density(*only),
+        (None, _) => "no density".to_owned(),
+    }
+}
+
+fn density_decimals(units: UnitSystem) -> usize {
+    usize::from(units == UnitSystem::Us)
 }
 
 /// `for 1,310 of 1,900 ft2 of exterior wall; 590 ft2 not counted`.
 fn reach(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
     let kinds: Vec<&str> = fill.kinds.iter().map(|kind| kind_word(*kind)).collect();
     let exposure = takeoff.exposure_asked.word();
-    let what = format!("{exposure} {}", kinds.join(" and "));
+    let what = format!("{exposure} {}", listed(&kinds));
     let missing_m2 = fill.asked_area_m2 - fill.counted_area_m2;
     let decimals = usize::from(units == UnitSystem::Si);
     if missing_m2 <= 1e-9 * fill.asked_area_m2 {
@@ -93,6 +114,15 @@ fn reach(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
         what.trim(),
         units.show_area(missing_m2)
     )
+}
+
+/// `wall`, `wall and roof`, `wall, roof and floor`.
+fn listed(words: &[&str]) -> String {
+    match words.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        Some((only, _)) => (*only).to_owned(),
+        None => String::new(),
+    }
 }
 
 pub(super) fn kind_word(kind: SurfaceKind) -> &'static str {

@@ -1,0 +1,3 @@
+//! Worked figures from outside, each with its source beside it.
+
+mod fill;
