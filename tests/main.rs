@@ -1,1 +1,3 @@
-fn main() {}
+//! All integration tests, in one binary.
+
+mod refused;

@@ -12,8 +12,8 @@ pub(super) struct Decoded {
 }
 
 /// Decodes UTF-8 with or without a byte order mark, UTF-16 with one, and else Windows-1252.
-pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Refusal> {
-    let refuse = |message: &str, help: &str| Err(Refusal::new(Place::input(path), message, help));
+pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Box<Refusal>> {
+    let refuse = |message: &str, help: &str| Err(Box::new(Refusal::new(Place::input(path), message, help)));
     let save_as = "save the sheet as `CSV UTF-8` from the spreadsheet";
     if bytes.is_empty() {
         return refuse("the sheet is empty", "give a sheet with a heading row and a row for each surface");

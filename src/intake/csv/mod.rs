@@ -33,6 +33,13 @@ use std::fmt::Write as _;
 use suggest::did_you_mean;
 use surface_row::{SurfaceRow, read_surface};
 
+/// Frictionless Table Schema (Data Package v2) of a sheet of surfaces.
+pub const SURFACES_SCHEMA: &str = include_str!("../../../schemas/surfaces.table.json");
+/// Frictionless Table Schema of a sheet of openings.
+pub const OPENINGS_SCHEMA: &str = include_str!("../../../schemas/openings.table.json");
+/// Frictionless Table Schema of a sheet that holds both.
+pub const SURFACES_AND_OPENINGS_SCHEMA: &str = include_str!("../../../schemas/surfaces-and-openings.table.json");
+
 /// A sheet as it was found.
 pub struct SheetFile {
     /// Path, as it was given.

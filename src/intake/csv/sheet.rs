@@ -45,7 +45,7 @@ impl Holds {
 impl<'f> Sheet<'f> {
     /// Opens a sheet: decodes it, tells its dialect and reads its headings.
     pub fn open(file: &'f SheetFile) -> Result<Self, Vec<Refusal>> {
-        let decoded = decode(&file.path, &file.bytes).map_err(|refusal| vec![refusal])?;
+        let decoded = decode(&file.path, &file.bytes).map_err(|refusal| vec![*refusal])?;
         let delimiter = delimiter_of(&decoded.text);
         let mut records = split(&decoded.text, delimiter);
         if records.first().is_some_and(is_separator_line) {
@@ -137,7 +137,7 @@ impl<'f> Sheet<'f> {
             [&[Field::Id], &[Field::Kind], &[Field::Width, Field::UnitWidth], &[Field::Height, Field::UnitHeight]];
         let mut missing: Vec<Field> = Vec::new();
         let mut look = |needs: &[&[Field]]| {
-            missing.extend(needs.iter().filter(|n| !has_any(n)).filter_map(|n| n.first().copied()))
+            missing.extend(needs.iter().filter(|n| !has_any(n)).filter_map(|n| n.first().copied()));
         };
         match self.holds {
             Holds::Surfaces => look(&needs_surfaces),
