@@ -223,7 +223,8 @@ impl Columns {
                     columns.known.push((field, index, unit));
                 }
                 Heading::Known(..) | Heading::CeilingHeight => {}
-                Heading::Unknown(_) | Heading::Empty => columns.unknown.push((index, cell.value.trim().to_owned())),
+                Heading::Unknown(_) => columns.unknown.push((index, cell.value.trim().to_owned())),
+                Heading::Empty => columns.unknown.push((index, format!("column {}", index + 1))),
             }
         }
         columns

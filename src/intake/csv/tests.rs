@@ -34,7 +34,7 @@ fn a_wall_is_read_in_feet_and_inches() {
     assert!((wall.gross_area_m2() - 129.5 * 0.092_903_04).abs() < 1e-12);
     assert_eq!((wall.kind, wall.exposure, wall.count), (SurfaceKind::Wall, Exposure::Exterior, 1));
     assert_eq!(wall.measured_depth_m, Some(5.5 * INCH_M));
-    assert_eq!(wall.storey.as_deref(), Some(" Upper "));
+    assert_eq!(wall.storey.as_deref(), Some("Upper"));
     assert_eq!(wall.pitch_deg, Some(90.0));
     assert_eq!(wall.source.line, Some(2));
 }
