@@ -122,6 +122,9 @@ impl Field {
     }
 }
 
+/// A heading that is longer than this, in bytes, is none that is known.
+const LONGEST_HEADING: usize = 200;
+
 /// The unit that a heading names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum HeadingUnit {
@@ -148,6 +151,9 @@ pub(super) fn read_heading(text: &str) -> Heading {
     let trimmed = text.trim();
     if trimmed.is_empty() {
         return Heading::Empty;
+    }
+    if trimmed.len() > LONGEST_HEADING {
+        return Heading::Unknown(None);
     }
     let (name, bracketed) = match trimmed.split_once(['(', '[']) {
         Some((name, rest)) => (name.trim(), Some(rest.trim_end_matches([')', ']']))),

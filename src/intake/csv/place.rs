@@ -57,8 +57,9 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
     }
     place_free(&shape, rows, &mut pieces, &mut placed);
     let surface = &mut target.surface;
+    let refused: BTreeSet<usize> = placed.refused.iter().map(|(index, _)| *index).collect();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.offset_m.is_none()) {
-        if placed.refused.iter().all(|(refused, _)| *refused != index) {
+        if !refused.contains(&index) {
             let id = format!("{}/{}", surface.id, row.id);
             assumed.common_practice("opening.offset", "centred in the widest free stretch", "", &id);
         }

@@ -1,7 +1,7 @@
 //! A row and its cells, read by type; every fault becomes a refusal with its place.
 
 use super::columns::Field;
-use super::sheet::Sheet;
+use super::sheet::{Sheet, shortened};
 use super::split::{Cell, Record};
 use super::suggest::did_you_mean;
 use crate::refusal::Refusal;
@@ -121,8 +121,11 @@ impl<'s> Reader<'s> {
     fn text_fault(&mut self, cell: &Cell, error: &TextError) {
         let sheet = self.row.sheet;
         let part = cell.value.get(error.span.clone());
-        let refusal =
-            Refusal::new(sheet.place(cell, self.row.word(Field::Id)), error.message.clone(), error.help.clone());
+        let refusal = Refusal::new(
+            sheet.place(cell, self.row.word(Field::Id)),
+            shortened(error.message.clone()),
+            shortened(error.help.clone()),
+        );
         self.faults.push(refusal.with_excerpt(sheet.excerpt(cell, part)));
     }
 

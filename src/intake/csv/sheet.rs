@@ -10,6 +10,8 @@ use crate::source::Place;
 
 /// A line that is longer than this is shown in part.
 const EXCERPT_BYTES: usize = 400;
+/// A message that is longer than this is cut.
+const MESSAGE_CHARS: usize = 300;
 /// More headings than this are no sheet of surfaces.
 const MOST_COLUMNS: usize = 500;
 
@@ -133,7 +135,8 @@ impl<'f> Sheet<'f> {
     }
 
     fn name_unknown(&mut self, cell: &Cell, near: Option<&str>) {
-        let message = format!("the column `{}` is not known and is kept as a note", cell.value.trim());
+        let message =
+            format!("the column `{}` is not known and is kept as a note", shortened(cell.value.trim().to_owned()));
         let place = self.place(cell, None);
         self.findings.push(match near {
             Some(near) => Finding::warning(Code::UnknownColumn, &place, format!("{message}; did you mean `{near}`?")),
@@ -197,7 +200,7 @@ impl<'f> Sheet<'f> {
 
     /// A refusal of a whole cell.
     pub fn at(&self, cell: &Cell, id: Option<&str>, message: String, help: &str) -> Refusal {
-        Refusal::new(self.place(cell, id), message, help).with_excerpt(self.excerpt(cell, None))
+        Refusal::new(self.place(cell, id), shortened(message), help).with_excerpt(self.excerpt(cell, None))
     }
 
     /// A refusal of a cell whose quotation marks are at fault.
@@ -227,6 +230,14 @@ impl<'f> Sheet<'f> {
             to = from + part.len();
         }
         window(line, from, to)
+    }
+}
+
+/// A message that quotes a very long cell is cut.
+pub(super) fn shortened(message: String) -> String {
+    match message.char_indices().nth(MESSAGE_CHARS) {
+        Some((end, _)) => format!("{}…", message.get(..end).unwrap_or_default()),
+        None => message,
     }
 }
 

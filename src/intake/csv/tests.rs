@@ -166,6 +166,21 @@ fn the_sample_house_has_the_areas_of_its_drawing() {
 }
 
 #[test]
+fn line_ends_order_of_columns_and_a_byte_order_mark_change_nothing() {
+    let plain = house(&[WALL]).surfaces;
+    for text in [
+        WALL.replace('\n', "\r\n"),
+        WALL.replace('\n', "\r"),
+        WALL.trim_end().to_owned(),
+        format!("\u{feff}{WALL}"),
+        "HEIGHT,Length,Id,KIND\n8'-1 1/8,20',N,Wall\n".to_owned(),
+        format!("{WALL},,,\n"),
+    ] {
+        assert_eq!(house(&[&text]).surfaces, plain, "{text:?}");
+    }
+}
+
+#[test]
 fn every_sample_sheet_is_read_without_a_doubt() {
     for names in [&["cabin.csv"][..], &["house-millimetres.csv"], &["start/surfaces.csv", "start/openings.csv"]] {
         let building = samples(names);
