@@ -2,4 +2,5 @@
 
 mod commands;
 mod published;
+mod refused;
 mod schemas;

@@ -57,7 +57,7 @@ impl LengthUnit {
     }
 }
 
-/// Reads a length, in metres; zero is a length.
+/// Reads a length, in metres; zero is a length, and needs no unit.
 ///
 /// A unit in the text wins over `default`, the unit of the column. Feet and inches are added in
 /// inches before the one conversion, so that halves to sixty-fourths stay exact. A hyphen between
@@ -215,6 +215,8 @@ impl Parts {
             None if matches!(self.peek(0), Some(Token::Number(_) | Token::Vulgar(_))) => {
                 self.end().map(|()| first.value)
             }
+            // Zero is the same in every unit, so that nothing is guessed.
+            None if self.peek(0).is_none() && first.value == 0.0 => Ok(0.0),
             None if self.peek(0).is_some() => Err(self.error(format!("`{text}` is not a length"))),
             None => Err(TextError::new(
                 format!("`{text}` has no unit"),

@@ -86,19 +86,33 @@ impl Field {
 
     fn measure(self) -> Measure {
         match self {
-            Self::Length | Self::PlanLength | Self::Height | Self::PlanHeight | Self::Height2 | Self::Peak => {
-                Measure::Length
-            }
-            Self::Depth | Self::Width | Self::UnitWidth | Self::UnitHeight | Self::Sill | Self::Offset => {
-                Measure::Length
-            }
-            Self::DoNotFill => Measure::Length,
+            Self::Length
+            | Self::PlanLength
+            | Self::Height
+            | Self::PlanHeight
+            | Self::Height2
+            | Self::Peak
+            | Self::Depth
+            | Self::Width
+            | Self::UnitWidth
+            | Self::UnitHeight
+            | Self::Sill
+            | Self::Offset
+            | Self::DoNotFill => Measure::Length,
             Self::Area | Self::PlanArea => Measure::Area,
             Self::Pitch => Measure::Pitch,
-            Self::Surface | Self::Id | Self::Kind | Self::Name | Self::Notes | Self::Storey | Self::Zone => {
-                Measure::None
-            }
-            Self::Exposure | Self::Assembly | Self::Corners | Self::Partitions | Self::Count => Measure::None,
+            Self::Surface
+            | Self::Id
+            | Self::Kind
+            | Self::Name
+            | Self::Notes
+            | Self::Storey
+            | Self::Zone
+            | Self::Exposure
+            | Self::Assembly
+            | Self::Corners
+            | Self::Partitions
+            | Self::Count => Measure::None,
         }
     }
 
@@ -107,6 +121,9 @@ impl Field {
         self.measure() != Measure::None && self != Self::DoNotFill
     }
 }
+
+/// A heading that is longer than this, in bytes, is none that is known.
+const LONGEST_HEADING: usize = 200;
 
 /// The unit that a heading names.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -134,6 +151,9 @@ pub(super) fn read_heading(text: &str) -> Heading {
     let trimmed = text.trim();
     if trimmed.is_empty() {
         return Heading::Empty;
+    }
+    if trimmed.len() > LONGEST_HEADING {
+        return Heading::Unknown(None);
     }
     let (name, bracketed) = match trimmed.split_once(['(', '[']) {
         Some((name, rest)) => (name.trim(), Some(rest.trim_end_matches([')', ']']))),
@@ -206,10 +226,11 @@ impl Columns {
         for (index, cell) in headings.iter().enumerate() {
             match read_heading(&cell.value) {
                 Heading::Known(field, unit) if columns.index(field).is_none() => {
-                    columns.known.push((field, index, unit))
+                    columns.known.push((field, index, unit));
                 }
                 Heading::Known(..) | Heading::CeilingHeight => {}
-                Heading::Unknown(_) | Heading::Empty => columns.unknown.push((index, cell.value.trim().to_owned())),
+                Heading::Unknown(_) => columns.unknown.push((index, cell.value.trim().to_owned())),
+                Heading::Empty => columns.unknown.push((index, format!("column {}", index + 1))),
             }
         }
         columns
@@ -294,6 +315,20 @@ mod tests {
             read_heading("pitch (°)"),
             Heading::Known(Field::Pitch, Some(HeadingUnit::Pitch(PitchUnit::Degree)))
         );
+    }
+
+    #[test]
+    fn the_schemas_name_known_columns_alone() {
+        use super::super::{OPENINGS_SCHEMA, SURFACES_AND_OPENINGS_SCHEMA, SURFACES_SCHEMA};
+        for schema in [SURFACES_SCHEMA, OPENINGS_SCHEMA, SURFACES_AND_OPENINGS_SCHEMA] {
+            let schema: serde_json::Value = serde_json::from_str(schema).unwrap();
+            let fields = schema["fields"].as_array().unwrap();
+            assert!(fields.len() >= 8);
+            for field in fields {
+                let name = field["name"].as_str().unwrap();
+                assert!(matches!(read_heading(name), Heading::Known(known, None) if known.heading() == name), "{name}");
+            }
+        }
     }
 
     #[test]

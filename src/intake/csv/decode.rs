@@ -12,8 +12,8 @@ pub(super) struct Decoded {
 }
 
 /// Decodes UTF-8 with or without a byte order mark, UTF-16 with one, and else Windows-1252.
-pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Refusal> {
-    let refuse = |message: &str, help: &str| Err(Refusal::new(Place::input(path), message, help));
+pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Box<Refusal>> {
+    let refuse = |message: &str, help: &str| Err(Box::new(Refusal::new(Place::input(path), message, help)));
     let save_as = "save the sheet as `CSV UTF-8` from the spreadsheet";
     if bytes.is_empty() {
         return refuse("the sheet is empty", "give a sheet with a heading row and a row for each surface");
@@ -21,7 +21,7 @@ pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Refusal> {
     if bytes.starts_with(b"PK\x03\x04") || bytes.starts_with(b"\xd0\xcf\x11\xe0") {
         return refuse("this is a workbook or an archive, not text", save_as);
     }
-    let decoded = match (Encoding::for_bom(bytes), std::str::from_utf8(bytes)) {
+    let mut decoded = match (Encoding::for_bom(bytes), std::str::from_utf8(bytes)) {
         (Some((encoding, _)), _) if encoding == UTF_16LE || encoding == UTF_16BE => {
             let (text, has_errors) = encoding.decode_with_bom_removal(bytes);
             if has_errors {
@@ -35,7 +35,9 @@ pub(super) fn decode(path: &str, bytes: &[u8]) -> Result<Decoded, Refusal> {
             Decoded { text: WINDOWS_1252.decode_without_bom_handling(bytes).0.into_owned(), is_guessed: true }
         }
     };
-    let is_control = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r' | '\u{1a}' | '\u{85}');
+    let is_control = |c: char| c.is_control() && !matches!(c, '\t' | '\n' | '\r');
+    // Old programs end a text with Control-Z.
+    decoded.text.truncate(decoded.text.trim_end_matches('\u{1a}').len());
     if decoded.text.contains('\0') {
         return refuse("this is not text: it holds NUL bytes", save_as);
     }

@@ -55,7 +55,8 @@ fn read_extent(part: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<
 }
 
 fn read_bays(numbers: &str) -> Option<DoNotFillExtent> {
-    let (first, last) = numbers.split_once('-').or_else(|| numbers.split_once("to")).unwrap_or((numbers, numbers));
+    let (first, last) =
+        numbers.split_once(['-', '\u{2013}']).or_else(|| numbers.split_once("to")).unwrap_or((numbers, numbers));
     let first = first.trim().parse().ok().filter(|first| *first > 0)?;
     let last = last.trim().parse().ok().filter(|last| *last >= first)?;
     Some(DoNotFillExtent::Bays { first, last })

@@ -33,6 +33,16 @@ use std::fmt::Write as _;
 use suggest::did_you_mean;
 use surface_row::{SurfaceRow, read_surface};
 
+/// Frictionless Table Schema (Data Package v2) of a sheet of surfaces.
+pub const SURFACES_SCHEMA: &str = include_str!("../../../schemas/surfaces.table.json");
+/// Frictionless Table Schema of a sheet of openings.
+pub const OPENINGS_SCHEMA: &str = include_str!("../../../schemas/openings.table.json");
+/// Frictionless Table Schema of a sheet that holds both.
+pub const SURFACES_AND_OPENINGS_SCHEMA: &str = include_str!("../../../schemas/surfaces-and-openings.table.json");
+
+/// Faults after which no surface is suggested any more.
+const MOST_SUGGESTIONS: usize = 100;
+
 /// A sheet as it was found.
 pub struct SheetFile {
     /// Path, as it was given.
@@ -179,12 +189,21 @@ impl<'s> Reading<'s> {
                     self.faults.push(Fault { row, refusals, is_consequence: true });
                 }
                 None => {
-                    let help = did_you_mean(opening.surface, self.by_id.keys().map(String::as_str));
+                    let help = self.suggest_surface(opening.surface);
                     let message = format!("there is no surface `{}`", opening.surface);
                     let refusals = vec![row.refuse(Field::Surface, message, &help)];
                     self.faults.push(Fault { row, refusals, is_consequence: !knows_all_surfaces });
                 }
             }
+        }
+    }
+
+    /// A suggestion compares with every id, which a sheet full of unknown ones cannot afford.
+    fn suggest_surface(&self, id: &str) -> String {
+        if self.faults.len() < MOST_SUGGESTIONS {
+            did_you_mean(id, self.by_id.keys().map(String::as_str))
+        } else {
+            "name the surface as its own row does".to_owned()
         }
     }
 

@@ -4,7 +4,7 @@ use super::assumed::Assumed;
 use super::columns::Field;
 use super::row::{Reader, Row};
 use super::surface_row::short_row;
-use crate::finding::Finding;
+use crate::finding::{Code, Finding};
 use crate::model::OpeningKind;
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
@@ -83,7 +83,19 @@ pub(super) fn read_opening<'s>(row: Row<'s>, assumed: &mut Assumed) -> Result<Op
     if row.cell(Field::UnitWidth).or(row.cell(Field::UnitHeight)).is_some() {
         assumed.common_practice("opening.clearance", "1/2", "in", &format!("{surface}/{id}"));
     }
-    Ok(OpeningRow { row, surface, id, kind, width_m, height_m, sill_m, offset_m, count, findings: short_row(row) })
+    Ok(OpeningRow { row, surface, id, kind, width_m, height_m, sill_m, offset_m, count, findings: doubts(row) })
+}
+
+/// What a person must know of a row that is read.
+fn doubts(row: Row<'_>) -> Vec<Finding> {
+    let mut findings = short_row(row);
+    for field in [Field::Assembly, Field::Depth, Field::Corners, Field::Partitions, Field::DoNotFill] {
+        if row.cell(field).is_some() {
+            let message = format!("`{}` is for surfaces and is not used of an opening", field.heading());
+            findings.push(Finding::warning(Code::RowDoubt, &row.place(), message));
+        }
+    }
+    findings
 }
 
 /// A side of the rough opening, as it is given or as that of the unit with its clearance.

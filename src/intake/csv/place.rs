@@ -12,9 +12,13 @@ use crate::model::{Extent, Opening, OpeningKind, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
 use crate::units::display::both_ways;
+use std::collections::BTreeSet;
 
 /// Height of the head of a window above the floor: that of a 6'-8" door with its frame (common practice, no source).
 const HEAD_M: f64 = 82.5 * INCH_M;
+
+/// Most openings in one surface.
+const MOST_IN_ONE: u32 = 1000;
 
 /// One of the openings of a row, with its sill known.
 struct Piece {
@@ -53,8 +57,9 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
     }
     place_free(&shape, rows, &mut pieces, &mut placed);
     let surface = &mut target.surface;
+    let refused: BTreeSet<usize> = placed.refused.iter().map(|(index, _)| *index).collect();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.offset_m.is_none()) {
-        if placed.refused.iter().all(|(refused, _)| *refused != index) {
+        if !refused.contains(&index) {
             let id = format!("{}/{}", surface.id, row.id);
             assumed.common_practice("opening.offset", "centred in the widest free stretch", "", &id);
         }
@@ -63,18 +68,24 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
     placed
 }
 
-/// Indices of the rows whose ids are new in this surface.
+/// Indices of the rows whose ids are new in this surface, as far as it can have so many openings.
 fn refuse_repeated_ids(surface: &str, rows: &[OpeningRow<'_>], placed: &mut Placed) -> Vec<usize> {
-    let mut seen: Vec<&str> = Vec::new();
+    let mut seen: BTreeSet<&str> = BTreeSet::new();
+    let mut openings = 0;
     let mut kept = Vec::new();
     for (index, row) in rows.iter().enumerate() {
-        if seen.contains(&row.id) {
+        openings = u32::saturating_add(openings, row.count);
+        if openings > MOST_IN_ONE {
+            let message = format!("`{surface}` has more than {MOST_IN_ONE} openings");
+            placed
+                .refused
+                .push((index, row.row.refuse(Field::Surface, message, "divide the surface, or check the counts")));
+        } else if !seen.insert(row.id) {
             let message = format!("`{}` is the second opening of that id in `{surface}`", row.id);
             placed
                 .refused
                 .push((index, row.row.refuse(Field::Id, message, "give each opening of a surface an id of its own")));
         } else {
-            seen.push(row.id);
             kept.push(index);
         }
     }
@@ -244,7 +255,7 @@ fn carve(surface: &mut Surface, rows: &[OpeningRow<'_>], pieces: Vec<Piece>, pla
         let others: Vec<Polygon> = over.iter().map(|(_, other)| other.clone()).collect();
         let outline = difference(&inside, &others);
         let area_m2 = total_area_m2(&outline);
-        let names = over.iter().map(|(id, _)| format!("`{id}`")).collect::<Vec<_>>().join(", ");
+        let names = over.iter().take(4).map(|(id, _)| format!("`{id}`")).collect::<Vec<_>>().join(", ");
         if area_m2 <= NEGLIGIBLE_AREA_M2 {
             let message = format!("the opening lies wholly within {names}");
             placed.refused.push((

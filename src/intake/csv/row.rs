@@ -1,7 +1,7 @@
 //! A row and its cells, read by type; every fault becomes a refusal with its place.
 
 use super::columns::Field;
-use super::sheet::Sheet;
+use super::sheet::{Sheet, shortened};
 use super::split::{Cell, Record};
 use super::suggest::did_you_mean;
 use crate::refusal::Refusal;
@@ -12,6 +12,8 @@ use crate::units::{TextError, parse_area, parse_length, parse_pitch};
 const LONGEST_M: f64 = 1000.0;
 /// Shorter than anything that is measured on a building (m).
 const SHORTEST_M: f64 = 0.001;
+/// Faults of quotation marks that are named for one row.
+const MOST_QUOTE_FAULTS: usize = 5;
 /// Larger than any surface (m2).
 const LARGEST_M2: f64 = 1e6;
 
@@ -58,10 +60,11 @@ impl<'s> Row<'s> {
         Place { id: self.word(Field::Id).map(str::to_owned), ..Place::line(self.sheet.path, self.record.line) }
     }
 
-    /// A refusal of a field's cell, or of the row where the cell is empty or missing.
+    /// A refusal of a field's cell, or of the row's first where it has none.
     pub fn refuse(self, field: Field, message: impl Into<String>, help: &str) -> Refusal {
         let id = self.word(Field::Id);
-        match self.cell(field).or_else(|| self.record.cells.first()) {
+        let own = self.sheet.columns.index(field).and_then(|index| self.record.cells.get(index));
+        match own.or_else(|| self.record.cells.first()) {
             Some(cell) => self.sheet.at(cell, id, message.into(), help),
             None => Refusal::new(self.place(), message, help),
         }
@@ -84,6 +87,7 @@ impl<'s> Row<'s> {
             .cells
             .iter()
             .filter(|cell| cell.fault.is_some())
+            .take(MOST_QUOTE_FAULTS)
             .map(|cell| self.sheet.quote_refusal(cell, self.word(Field::Id)))
             .collect();
         let mut extra =
@@ -117,8 +121,11 @@ impl<'s> Reader<'s> {
     fn text_fault(&mut self, cell: &Cell, error: &TextError) {
         let sheet = self.row.sheet;
         let part = cell.value.get(error.span.clone());
-        let refusal =
-            Refusal::new(sheet.place(cell, self.row.word(Field::Id)), error.message.clone(), error.help.clone());
+        let refusal = Refusal::new(
+            sheet.place(cell, self.row.word(Field::Id)),
+            shortened(error.message.clone()),
+            shortened(error.help.clone()),
+        );
         self.faults.push(refusal.with_excerpt(sheet.excerpt(cell, part)));
     }
 

@@ -10,6 +10,10 @@ use crate::source::Place;
 
 /// A line that is longer than this is shown in part.
 const EXCERPT_BYTES: usize = 400;
+/// A message that is longer than this is cut.
+const MESSAGE_CHARS: usize = 300;
+/// More headings than this are no sheet of surfaces.
+const MOST_COLUMNS: usize = 500;
 
 /// A sheet, opened.
 pub(super) struct Sheet<'f> {
@@ -45,7 +49,7 @@ impl Holds {
 impl<'f> Sheet<'f> {
     /// Opens a sheet: decodes it, tells its dialect and reads its headings.
     pub fn open(file: &'f SheetFile) -> Result<Self, Vec<Refusal>> {
-        let decoded = decode(&file.path, &file.bytes).map_err(|refusal| vec![refusal])?;
+        let decoded = decode(&file.path, &file.bytes).map_err(|refusal| vec![*refusal])?;
         let delimiter = delimiter_of(&decoded.text);
         let mut records = split(&decoded.text, delimiter);
         if records.first().is_some_and(is_separator_line) {
@@ -53,6 +57,10 @@ impl<'f> Sheet<'f> {
         }
         let mut records = records.into_iter();
         let headings = records.next().map(|record| record.cells).unwrap_or_default();
+        if headings.len() > MOST_COLUMNS {
+            let message = format!("the sheet has {} headings; at most {MOST_COLUMNS} are read", headings.len());
+            return Err(vec![Refusal::new(Place::line(&file.path, 1), message, "keep the columns that are measured")]);
+        }
         let columns = Columns::of(&headings);
         let mut sheet = Self {
             path: &file.path,
@@ -107,7 +115,7 @@ impl<'f> Sheet<'f> {
                     refusals.push(self.at(cell, None, message, help));
                 }
                 Heading::Unknown(near) => self.name_unknown(cell, near),
-                Heading::Empty => {}
+                Heading::Empty => self.name_empty(headings.iter().position(|other| std::ptr::eq(other, cell)), cell),
             }
         }
         if refusals.is_empty() {
@@ -116,10 +124,24 @@ impl<'f> Sheet<'f> {
         refusals
     }
 
+    /// A column without a heading is named only where something stands below it.
+    fn name_empty(&mut self, index: Option<usize>, heading: &Cell) {
+        let Some(index) = index else { return };
+        let is_used = |row: &Record| row.cells.get(index).is_some_and(|cell| !cell.value.trim().is_empty());
+        if self.rows.iter().any(is_used) {
+            let message = format!("column {} has no heading and is kept as a note", index + 1);
+            self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(heading, None), message));
+        }
+    }
+
     fn name_unknown(&mut self, cell: &Cell, near: Option<&str>) {
-        let suggestion = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-        let message = format!("the column `{}` is not known and is kept as a note{suggestion}", cell.value.trim());
-        self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(cell, None), message));
+        let message =
+            format!("the column `{}` is not known and is kept as a note", shortened(cell.value.trim().to_owned()));
+        let place = self.place(cell, None);
+        self.findings.push(match near {
+            Some(near) => Finding::warning(Code::UnknownColumn, &place, format!("{message}; did you mean `{near}`?")),
+            None => Finding::note(Code::UnknownColumn, &place, message),
+        });
     }
 
     fn missing_columns(&self, headings: &[Cell]) -> Vec<Refusal> {
@@ -137,7 +159,7 @@ impl<'f> Sheet<'f> {
             [&[Field::Id], &[Field::Kind], &[Field::Width, Field::UnitWidth], &[Field::Height, Field::UnitHeight]];
         let mut missing: Vec<Field> = Vec::new();
         let mut look = |needs: &[&[Field]]| {
-            missing.extend(needs.iter().filter(|n| !has_any(n)).filter_map(|n| n.first().copied()))
+            missing.extend(needs.iter().filter(|n| !has_any(n)).filter_map(|n| n.first().copied()));
         };
         match self.holds {
             Holds::Surfaces => look(&needs_surfaces),
@@ -178,7 +200,7 @@ impl<'f> Sheet<'f> {
 
     /// A refusal of a whole cell.
     pub fn at(&self, cell: &Cell, id: Option<&str>, message: String, help: &str) -> Refusal {
-        Refusal::new(self.place(cell, id), message, help).with_excerpt(self.excerpt(cell, None))
+        Refusal::new(self.place(cell, id), shortened(message), help).with_excerpt(self.excerpt(cell, None))
     }
 
     /// A refusal of a cell whose quotation marks are at fault.
@@ -208,6 +230,14 @@ impl<'f> Sheet<'f> {
             to = from + part.len();
         }
         window(line, from, to)
+    }
+}
+
+/// A message that quotes a very long cell is cut.
+pub(super) fn shortened(message: String) -> String {
+    match message.char_indices().nth(MESSAGE_CHARS) {
+        Some((end, _)) => format!("{}…", message.get(..end).unwrap_or_default()),
+        None => message,
     }
 }
 
@@ -250,7 +280,8 @@ fn delimiter_of(text: &str) -> char {
     }
     heading = heading.trim_end_matches(['\r', '\n']);
     let score = |delimiter: char| {
-        let cells = split(heading, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
+        let mut cells = split(heading, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
+        cells.truncate(MOST_COLUMNS);
         (Columns::of(&cells).known_count(), cells.len())
     };
     let mut best = (',', score(','));

@@ -2,9 +2,14 @@
 
 /// Share of likeness below which no suggestion is made.
 const LIKENESS: f64 = 0.7;
+/// A word that is longer than this is no slip of the pen.
+const LONGEST_WORD: usize = 80;
 
 /// The known word that is most like another; the first of equals.
 pub(super) fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) -> Option<&'w str> {
+    if word.len() > LONGEST_WORD {
+        return None;
+    }
     let word = word.to_lowercase();
     let likeness = |known: &str| strsim::normalized_damerau_levenshtein(&word, &known.to_lowercase());
     known

@@ -34,7 +34,7 @@ fn a_wall_is_read_in_feet_and_inches() {
     assert!((wall.gross_area_m2() - 129.5 * 0.092_903_04).abs() < 1e-12);
     assert_eq!((wall.kind, wall.exposure, wall.count), (SurfaceKind::Wall, Exposure::Exterior, 1));
     assert_eq!(wall.measured_depth_m, Some(5.5 * INCH_M));
-    assert_eq!(wall.storey.as_deref(), Some(" Upper "));
+    assert_eq!(wall.storey.as_deref(), Some("Upper"));
     assert_eq!(wall.pitch_deg, Some(90.0));
     assert_eq!(wall.source.line, Some(2));
 }
@@ -135,6 +135,58 @@ fn with_keep_going_good_rows_survive_and_the_rest_is_listed() {
     assert_eq!(building.findings.iter().filter(|f| f.code == Code::RowLeftOut).count(), 4);
     // Without it, the opening of a refused surface is no error of its own.
     assert_eq!(read(&files, false).unwrap_err().len(), 3);
+}
+
+fn samples(names: &[&str]) -> Building {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
+    let files: Vec<SheetFile> = names
+        .iter()
+        .map(|name| SheetFile { path: (*name).to_owned(), bytes: std::fs::read(folder.join(name)).unwrap() })
+        .collect();
+    match read(&files, false) {
+        Ok(building) => building,
+        Err(refusals) => panic!("{refusals:#?}"),
+    }
+}
+
+// By hand, in square inches: four walls of 373 x 97 1/8, two of 288 x 97 1/8, two of the same with a gable of
+// 288 x 72 / 2, partitions of 222 and 144 x 97 1/8.
+#[test]
+fn the_sample_house_has_the_areas_of_its_drawing() {
+    let building = samples(&["house-surfaces.csv", "house-openings.csv"]);
+    let square_inches = |m2: f64| m2 / (INCH_M * INCH_M);
+    let gross: f64 = building.surfaces.iter().map(Surface::gross_area_m2).sum();
+    let by_hand = (4.0 * 373.0 + 4.0 * 288.0 + 222.0 + 144.0) * 97.125 + 288.0 * 72.0;
+    assert!((square_inches(gross) - by_hand).abs() < 1e-6);
+    let south = &building.surfaces[0];
+    assert!((square_inches(south.opening_area_m2()) - (38.5 * 82.5 + 2.0 * 48.5 * 48.5)).abs() < 1e-6);
+    assert_eq!(place_in(south, 1), [54.0, 34.0, 102.5, 82.5]);
+    assert!(building.findings.is_empty() && building.assumptions.is_empty(), "{:?}", building.findings);
+    assert_eq!(building.surfaces.iter().map(|s| s.openings.len()).sum::<usize>(), 17);
+}
+
+#[test]
+fn line_ends_order_of_columns_and_a_byte_order_mark_change_nothing() {
+    let plain = house(&[WALL]).surfaces;
+    for text in [
+        WALL.replace('\n', "\r\n"),
+        WALL.replace('\n', "\r"),
+        WALL.trim_end().to_owned(),
+        format!("\u{feff}{WALL}"),
+        "HEIGHT,Length,Id,KIND\n8'-1 1/8,20',N,Wall\n".to_owned(),
+        format!("{WALL},,,\n"),
+    ] {
+        assert_eq!(house(&[&text]).surfaces, plain, "{text:?}");
+    }
+}
+
+#[test]
+fn every_sample_sheet_is_read_without_a_doubt() {
+    for names in [&["cabin.csv"][..], &["house-millimetres.csv"], &["start/surfaces.csv", "start/openings.csv"]] {
+        let building = samples(names);
+        assert!(building.findings.is_empty(), "{names:?}: {:?}", building.findings);
+        assert!(building.left_out.is_empty() && building.surfaces.len() >= 6, "{names:?}");
+    }
 }
 
 proptest! {

@@ -53,6 +53,7 @@ fn units_are_exact() {
 fn a_bare_number_takes_the_unit_of_its_heading_and_never_a_guess() {
     assert_eq!(parse_length("97 1/8", Some(LengthUnit::Inch), false), Ok(97.125 * 0.0254));
     assert_eq!(parse_length("8'", Some(LengthUnit::Millimetre), false), Ok(8.0 * 0.3048));
+    assert_eq!(parse_length("0", None, false), Ok(0.0));
     assert!(message("97 1/8", None).contains("no unit"));
     let ft_in = Some(LengthUnit::FeetAndInches);
     assert_eq!(parse_length("8-1 1/8", ft_in, false), Ok(97.125 * 0.0254));
