@@ -1,1 +1,5 @@
-fn main() {}
+//! Tests from outside, in one binary.
+
+mod laws;
+mod published;
+mod surfaces;
