@@ -1,6 +1,8 @@
 //! All integration tests, in one binary.
 
 mod commands;
+mod laws;
 mod published;
 mod refused;
 mod schemas;
+mod surfaces;

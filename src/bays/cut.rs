@@ -2,10 +2,10 @@
 
 use super::do_not_fill::keep_empty;
 use crate::finding::Finding;
-use crate::framing::{Layout, LayoutRules, from_the_left, oriented, polygon_of};
+use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of, polygon_of};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
-use crate::geometry::{Bounds, Polygon, difference, intersection};
-use crate::model::{Extent, Opening, Surface};
+use crate::geometry::{Bounds, Polygon, difference, intersection, welded};
+use crate::model::{Opening, Surface};
 
 /// Reason of a piece that the filling tube does not reach into.
 pub const TOO_NARROW: &str = "too narrow";
@@ -56,15 +56,13 @@ pub struct BayCut {
 /// the sheet's reason. A surface of which only the area is known has one bay without outline.
 pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayCut {
     let mut cut = BayCut::default();
-    match &surface.extent {
-        Extent::AreaM2(gross_m2) => {
-            let members_m2: f64 = layout.members.iter().map(|member| member.area_m2).sum();
-            let area_m2 = gross_m2 - surface.opening_area_m2() - members_m2;
-            if area_m2 > 0.0 {
-                cut.bays.push(Bay { number: 1, area_m2, outline: Polygon::default() });
-            }
+    if let Some(outline) = outline_of(surface) {
+        cut_outline(outline, surface, layout, rules, &mut cut);
+    } else {
+        let area_m2 = balance_residual_m2(surface, layout, &cut);
+        if area_m2 > 0.0 {
+            cut.bays.push(Bay { number: 1, area_m2, outline: Polygon::default() });
         }
-        Extent::Outline(outline) => cut_outline(outline, surface, layout, rules, &mut cut),
     }
     keep_empty(surface, rules, &mut cut);
     cut
@@ -90,19 +88,15 @@ pub(super) fn is_too_narrow(piece: &Polygon, rules: &LayoutRules) -> bool {
 fn cut_outline(outline: &[Polygon], surface: &Surface, layout: &Layout, rules: &LayoutRules, cut: &mut BayCut) {
     let outline: Vec<Polygon> = outline.iter().map(oriented).collect();
     let members = layout.members.iter().map(|member| oriented(&member.outline));
-    let mut taken: Vec<Polygon> = members.collect();
-    let mut boxes = Vec::new();
-    for opening in &surface.openings {
-        taken.extend(opening.outline.iter().map(oriented));
-        boxes.extend(box_of_other_shape(opening));
+    let shapes = surface.openings.iter().flat_map(|opening| &opening.outline).map(oriented);
+    let taken: Vec<Polygon> = members.chain(shapes).collect();
+    let boxes: Vec<Polygon> = surface.openings.iter().filter_map(box_of_other_shape).collect();
+    let welded = welded(&[&outline, &taken, &boxes]);
+    let [outline, taken, boxes] = welded.as_slice() else { return };
+    for corner in difference(&intersection(boxes, outline), taken) {
+        cut.left_out.push(left_out(INSIDE_ROUGH_OPENING, corner));
     }
-    if !boxes.is_empty() {
-        for corner in difference(&intersection(&boxes, &outline), &taken) {
-            cut.left_out.push(left_out(INSIDE_ROUGH_OPENING, corner));
-        }
-        taken.extend(boxes);
-    }
-    let mut pieces = difference(&outline, &taken);
+    let mut pieces = difference(outline, &[taken.as_slice(), boxes.as_slice()].concat());
     pieces.sort_by(from_the_left);
     let (narrow, bays): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|piece| is_too_narrow(piece, rules));
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));

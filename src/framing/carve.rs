@@ -2,7 +2,7 @@
 
 use super::site::{Site, polygon_of};
 use super::{Member, MemberRole};
-use crate::geometry::{Bounds, Polygon, difference, union};
+use crate::geometry::{Bounds, Polygon, difference, union, welded};
 use std::collections::BTreeMap;
 
 /// The ground that is still free, and what was taken.
@@ -33,7 +33,7 @@ impl Carve {
         let is_first = own.is_empty();
         own.extend(pieces);
         if !is_first {
-            *own = union(own);
+            *own = welded(&[own]).iter().flat_map(|pieces| union(pieces)).collect();
         }
     }
 

@@ -4,6 +4,8 @@ use super::{Layout, LayoutRules, Member, MemberRole};
 use crate::geometry::Polygon;
 use crate::model::{Assumption, Surface, SurfaceKind};
 
+const HOME_MODELS: &str = "defaults of open home energy models, from memory";
+
 /// One member without outline, a fraction of the area less its openings; `layout` gets it and the assumption.
 pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: &mut Layout) {
     let (kind, fraction) = match surface.kind {
@@ -17,7 +19,7 @@ pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: 
         layout.members.push(Member { role: MemberRole::Fraction, area_m2, outline: Polygon::default() });
     }
     layout.assumptions.push(Assumption {
-        key: format!("framing.fraction.{kind}"),
+        key: format!("layout.{kind}_fraction"),
         value: fraction.to_string(),
         unit: String::new(),
         source: source_of(surface.kind, fraction).to_owned(),
@@ -26,20 +28,11 @@ pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: 
 
 fn source_of(kind: SurfaceKind, fraction: f64) -> &'static str {
     let default = LayoutRules::default();
-    let is = |published: f64| (published - fraction).abs() < 1e-12;
-    match kind {
-        SurfaceKind::Wall if is(default.wall_fraction) => {
-            "WAC 51-11-1005, standard framing: .19 studs and plates + .04 headers"
-        }
-        SurfaceKind::Roof if is(default.roof_fraction) => {
-            "common practice in energy rating (0.07 of a roof), no source"
-        }
-        SurfaceKind::Ceiling if is(default.ceiling_fraction) => {
-            "common practice in energy rating (0.10 of a ceiling), no source"
-        }
-        SurfaceKind::Floor if is(default.floor_fraction) => {
-            "common practice in energy rating (0.13 of a floor), no source"
-        }
-        SurfaceKind::Wall | SurfaceKind::Roof | SurfaceKind::Ceiling | SurfaceKind::Floor => "job file",
-    }
+    let (published, source) = match kind {
+        SurfaceKind::Wall => (default.wall_fraction, "WAC 51-11-1005: .19 + .04"),
+        SurfaceKind::Roof => (default.roof_fraction, HOME_MODELS),
+        SurfaceKind::Ceiling => (default.ceiling_fraction, HOME_MODELS),
+        SurfaceKind::Floor => (default.floor_fraction, HOME_MODELS),
+    };
+    if published.total_cmp(&fraction).is_eq() { source } else { "job file" }
 }

@@ -21,7 +21,7 @@ mod wall;
 pub(crate) use carve::from_the_left;
 pub use depth::depth_of;
 pub use lay_out::lay_out;
-pub(crate) use lay_out::place_of;
+pub(crate) use lay_out::{outline_of, place_of};
 pub use lumber::dressed_m;
 pub use member::{Layout, Member, MemberRole};
 pub use pattern::{FramingTextError, parse_framing};

@@ -81,9 +81,7 @@ fn place_corners(site: &Site, surface: &Surface, framing: &Framing, rules: &Layo
         }
     }
     posts.without_place += surface.corner_posts - count;
-    posts
-        .assumptions
-        .push(assumed_place("framing.corner_posts.place", "beside the end studs, left and right by turns"));
+    posts.assumptions.push(assumed_place("layout.corner_posts", "beside the end studs, left and right by turns"));
 }
 
 fn place_partitions(
@@ -112,7 +110,7 @@ fn place_partitions(
         posts.partitions.extend(site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y)));
     }
     posts.without_place += surface.partition_junctions - count;
-    posts.assumptions.push(assumed_place("framing.partitions.place", "evenly spaced, clear of openings"));
+    posts.assumptions.push(assumed_place("layout.partitions", "evenly spaced, clear of openings"));
 }
 
 /// Left edge of the free place of a width that is nearest to `even`.

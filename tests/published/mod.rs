@@ -1,3 +1,4 @@
-//! Worked figures from outside, each with its source beside it.
+//! Against published standards, handbook tables, facts of the trade and walls laid out by hand.
 
 mod fill;
+mod framing;
