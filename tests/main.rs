@@ -1,1 +1,8 @@
-fn main() {}
+//! All integration tests, in one binary.
+
+mod commands;
+mod laws;
+mod published;
+mod refused;
+mod schemas;
+mod surfaces;

@@ -11,6 +11,7 @@ mod section;
 mod solid;
 mod space;
 pub mod tolerance;
+mod weld;
 
 pub use face::{Face, FacesSeen};
 pub use overlay::{Rings, difference, intersection, union, union_even_odd};
@@ -19,3 +20,4 @@ pub use polygon::{Bounds, Point, Polygon, Ring, clip_by_half_plane, total_area_m
 pub use section::{SectionError, section};
 pub use solid::{AreaVector, Extrusion, FaceBody, HalfSpace, Operation, Solid, rectangle_ring};
 pub use space::{Frame, Vector};
+pub use weld::welded;

@@ -4,4 +4,7 @@
 //! Invariant: knows formats and nothing of framing or fill.
 
 pub mod csv;
+mod dispatch;
 pub mod ifc;
+
+pub use dispatch::{IntakeOptions, read};

@@ -12,14 +12,19 @@ const MOST_RATIO: u64 = 200;
 /// An archive that unpacks to less than this is never refused for its ratio.
 const FREE_UNPACKED: u64 = 8 << 20;
 
-/// Whether bytes are an exchange file, an archive, or another thing that the model intake must speak of.
+/// Whether bytes are an exchange file, an archive, or another form of model that must be spoken of.
 pub fn is_model(bytes: &[u8]) -> bool {
     let head = head(bytes);
-    head.starts_with(b"PK\x03\x04")
-        || head.starts_with(b"PK\x05\x06")
-        || head.to_ascii_uppercase().starts_with(b"ISO-10303-21")
-        || head.starts_with(b"<?xml")
-        || head.starts_with(b"<")
+    is_exchange(head) || is_archive(head) || head.starts_with(b"<") || head.starts_with(b"{")
+}
+
+fn is_exchange(head: &[u8]) -> bool {
+    // A comment may stand before the name; a sheet has no use for one.
+    head.starts_with(b"/*") || head.to_ascii_uppercase().starts_with(b"ISO-10303-21")
+}
+
+fn is_archive(head: &[u8]) -> bool {
+    head.starts_with(b"PK\x03\x04") || head.starts_with(b"PK\x05\x06")
 }
 
 fn head(bytes: &[u8]) -> &[u8] {
@@ -38,7 +43,7 @@ pub fn unpack<'a>(path: &str, bytes: &'a [u8]) -> Result<Cow<'a, [u8]>, Refusal>
     if bytes.is_empty() {
         return refuse("file is empty", step);
     }
-    if head.starts_with(b"PK\x03\x04") || head.starts_with(b"PK\x05\x06") {
+    if is_archive(head) {
         return unzip(path, bytes).map(Cow::Owned);
     }
     let utf16 = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff") || bytes.get(1) == Some(&0);
@@ -51,7 +56,7 @@ pub fn unpack<'a>(path: &str, bytes: &'a [u8]) -> Result<Cow<'a, [u8]>, Refusal>
     if head.starts_with(b"{") || head.starts_with(b"[") {
         return refuse("IFC as JSON (IFC-JSON, IFC5) is not read", step);
     }
-    if !head.to_ascii_uppercase().starts_with(b"ISO-10303-21") {
+    if !is_exchange(head) {
         return refuse("not a STEP file: it does not begin with `ISO-10303-21;`", step);
     }
     Ok(Cow::Borrowed(bytes))

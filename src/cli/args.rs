@@ -1,0 +1,135 @@
+//! Arguments as they are typed.
+
+use crate::job::ExposureAsked;
+use crate::units::UnitSystem;
+use clap::{CommandFactory, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Turns building geometry into framed cavities, and cavities into pounds and bags of blown-in insulation.
+#[derive(Debug, Parser)]
+#[command(name = "cavitally", version, arg_required_else_help = true)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The command line as clap knows it, for documents that are made from it.
+pub fn command() -> clap::Command {
+    Args::command()
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// How much cavity is there, and how many bags does it take?
+    Takeoff(TakeoffArgs),
+    /// Write an example job file and sheets to fill in
+    Start(StartArgs),
+    /// Print the schema of a file that is read or written
+    Schema(SchemaArgs),
+}
+
+const TAKEOFF_EXAMPLES: &str = "Examples:
+  cavitally takeoff surfaces.csv openings.csv --bag \"25 lb\"
+  cavitally takeoff house.ifc --frame \"2x6 @ 24 in\" --save house.json --save house.csv
+  cavitally takeoff house.ifc --frame \"EXT*: 2x6 @ 16 in\" --frame \"Garage*: 2x4 @ 16 in\"";
+
+/// Arguments of `takeoff`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = TAKEOFF_EXAMPLES)]
+pub(super) struct TakeoffArgs {
+    /// Building models (IFC) and measured sheets (CSV); told apart by their content
+    #[arg(required = true, value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+    /// Job file; `cavitally start` writes an example
+    #[arg(long, value_name = "FILE")]
+    pub job: Option<PathBuf>,
+    /// Framing of what says nothing of its own: "2x6 @ 24 in"; or of what fits a pattern on type or
+    /// name: "Partition*: 2x4 @ 16 in"
+    #[arg(long, value_name = "FRAMING")]
+    pub frame: Vec<String>,
+    /// Minimum net weight on the bag's label: "25 lb" or "11.3 kg"
+    #[arg(long, value_name = "WEIGHT")]
+    pub bag: Option<String>,
+    /// Which surfaces are counted; exterior takes in those towards unheated rooms
+    #[arg(long, value_enum, value_name = "WHICH")]
+    pub exposure: Option<ExposureArg>,
+    /// Save a file instead of printing the table: .json, .csv (surfaces) or .bays.csv; may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub save: Vec<PathBuf>,
+    /// Units of the table; files are SI always
+    #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
+    pub units: UnitsArg,
+    /// Leave out rows of a sheet that cannot be used, instead of stopping
+    #[arg(long)]
+    pub keep_going: bool,
+    /// End with status 1 if there is a warning or an error among the findings
+    #[arg(long)]
+    pub strict: bool,
+}
+
+/// Arguments of `start`.
+#[derive(Debug, clap::Args)]
+pub(super) struct StartArgs {
+    /// Folder to write to; made if it is not there
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}
+
+/// Arguments of `schema`.
+#[derive(Debug, clap::Args)]
+pub(super) struct SchemaArgs {
+    /// Which file
+    #[arg(value_enum, value_name = "NAME")]
+    pub name: SchemaName,
+}
+
+/// Files that have a schema.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum SchemaName {
+    /// The job file, as JSON Schema
+    Job,
+    /// The measured sheets, as table schemas
+    Sheet,
+    /// The saved takeoff, as JSON Schema
+    Takeoff,
+}
+
+/// `--exposure`.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum ExposureArg {
+    /// Exterior, and towards unheated rooms
+    Exterior,
+    /// Interior and unknown ones too
+    All,
+    /// Interior ones alone
+    Interior,
+}
+
+impl ExposureArg {
+    pub(super) fn asked(self) -> ExposureAsked {
+        match self {
+            Self::Exterior => ExposureAsked::Exterior,
+            Self::All => ExposureAsked::All,
+            Self::Interior => ExposureAsked::Interior,
+        }
+    }
+}
+
+/// `--units`.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(super) enum UnitsArg {
+    /// Feet, inches and pounds
+    Us,
+    /// Metres and kilograms
+    Si,
+}
+
+impl UnitsArg {
+    pub(super) fn system(self) -> UnitSystem {
+        match self {
+            Self::Us => UnitSystem::Us,
+            Self::Si => UnitSystem::Si,
+        }
+    }
+}

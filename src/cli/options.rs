@@ -1,0 +1,85 @@
+//! Arguments resolved: the job, and the files to save.
+
+use super::args::TakeoffArgs;
+use crate::job::{Job, parse_bag, parse_frame, read_job};
+use crate::refusal::Refusal;
+use crate::report::SaveFormat;
+use crate::source::Place;
+use std::path::{Path, PathBuf};
+
+/// A file to save, and its format.
+pub(super) struct Save {
+    /// Where.
+    pub path: PathBuf,
+    /// What.
+    pub format: SaveFormat,
+}
+
+/// Reads the job file and sets what the options say.
+///
+/// # Errors
+/// All that is wrong with the job file and the options.
+pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
+    let mut job = match &args.job {
+        Some(path) => read_job_file(path)?,
+        None => Job::default(),
+    };
+    let mut refusals = Vec::new();
+    for text in &args.frame {
+        match parse_frame(text) {
+            Ok(frame) if frame.pattern.is_none() && job.frames.iter().any(|other| other.pattern.is_none()) => {
+                let help = "a pattern before each tells them apart: `--frame \"NAME*: 2x6 @ 16 in\"`";
+                refusals.push(Refusal::new(Place::input("--frame"), "given twice without a pattern", help));
+            }
+            Ok(frame) => job.frames.push(frame),
+            Err(refusal) => refusals.push(*refusal),
+        }
+    }
+    match args.bag.as_deref().map(parse_bag) {
+        Some(Ok(bag)) => job.set_bag(&bag),
+        Some(Err(message)) => refusals.push(Refusal::new(Place::input("--bag"), message, "")),
+        None => {}
+    }
+    if let Some(exposure) = args.exposure {
+        job.exposure = exposure.asked();
+        "--exposure".clone_into(&mut job.exposure_source);
+    }
+    if refusals.is_empty() { Ok(job) } else { Err(refusals) }
+}
+
+fn read_job_file(path: &Path) -> Result<Job, Vec<Refusal>> {
+    let name = path.to_string_lossy();
+    let refuse = |message: String| vec![Refusal::new(Place::input(&name), message, "")];
+    let bytes = std::fs::read(path).map_err(|error| refuse(format!("the job file cannot be read: {error}")))?;
+    let text = String::from_utf8(bytes).map_err(|_| refuse("the job file is not UTF-8 text".to_owned()))?;
+    read_job(&name, text.strip_prefix('\u{feff}').unwrap_or(&text))
+}
+
+/// The files to save. Nothing is read before these are known to be right.
+///
+/// # Errors
+/// An ending that names no format, a file given twice, or one that is an input.
+pub(super) fn saves(args: &TakeoffArgs) -> Result<Vec<Save>, Vec<Refusal>> {
+    let mut saves: Vec<Save> = Vec::new();
+    let mut refusals = Vec::new();
+    for path in &args.save {
+        let refuse =
+            |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
+        let is_input = |input: &PathBuf| same_file(input, path);
+        if args.inputs.iter().chain(&args.job).any(is_input) {
+            refusals.push(refuse("saving to this file would overwrite an input"));
+        } else if saves.iter().any(|other| same_file(&other.path, path)) {
+            refusals.push(refuse("this file is to be saved twice"));
+        } else {
+            match SaveFormat::of_path(path) {
+                Ok(format) => saves.push(Save { path: path.clone(), format }),
+                Err(refusal) => refusals.push(*refusal),
+            }
+        }
+    }
+    if refusals.is_empty() { Ok(saves) } else { Err(refusals) }
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    a == b || matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+}

@@ -1,0 +1,26 @@
+//! `cavitally schema`
+
+use super::args::{SchemaArgs, SchemaName};
+use super::{DONE, Done, terminal};
+use crate::job::job_schema;
+use crate::takeoff::takeoff_schema;
+use schemars::Schema;
+
+/// Runs the command.
+pub(super) fn run(args: &SchemaArgs) -> Done {
+    let text = match args.name {
+        SchemaName::Job => pretty(&job_schema()),
+        SchemaName::Takeoff => pretty(&takeoff_schema()),
+        SchemaName::Sheet => format!(
+            "[\n{},\n{}\n]\n",
+            include_str!("../../schemas/surfaces.table.json").trim(),
+            include_str!("../../schemas/openings.table.json").trim()
+        ),
+    };
+    terminal::print(text.as_bytes()).map_err(|refusal| vec![*refusal])?;
+    Ok(DONE)
+}
+
+fn pretty(schema: &Schema) -> String {
+    format!("{:#}\n", schema.as_value())
+}

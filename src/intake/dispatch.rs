@@ -1,0 +1,122 @@
+//! Files to the reader that knows their format.
+
+use super::csv::SheetFile;
+use super::{csv, ifc};
+use crate::model::Building;
+use crate::refusal::Refusal;
+use crate::source::Place;
+use std::fs::File;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+/// Largest file that is read, in bytes.
+const LARGEST: u64 = 2 << 30;
+/// The same for what is no regular file, and so may never end.
+const LARGEST_STREAM: u64 = 256 << 20;
+
+/// How inputs are read.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct IntakeOptions {
+    /// Leave out rows that cannot be used, as findings, instead of refusing the sheet.
+    pub keep_going: bool,
+}
+
+/// What the first bytes of a file say that it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    Model,
+    Sheet,
+}
+
+/// Reads all inputs into one building; sheets are read together, since they may refer to each other.
+///
+/// # Errors
+/// Every file that cannot be read, and all that its reader refuses.
+pub fn read(paths: &[PathBuf], options: &IntakeOptions) -> Result<Building, Vec<Refusal>> {
+    let mut building = Building::default();
+    let mut sheets = Vec::new();
+    let mut refusals = Vec::new();
+    for (index, path) in paths.iter().enumerate() {
+        let name = path.to_string_lossy().into_owned();
+        if paths.iter().take(index).any(|other| is_same_file(other, path)) {
+            refusals.push(Refusal::new(Place::input(&name), "this file is given twice", "give each input once"));
+            continue;
+        }
+        match read_bytes(path) {
+            Err(refusal) => refusals.push(*refusal),
+            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => match ifc::read(&name, &bytes) {
+                Ok(model) => building.append(model),
+                Err(refusal) => refusals.push(refusal),
+            },
+            Ok(bytes) => sheets.push(SheetFile { path: name, bytes }),
+        }
+    }
+    if !sheets.is_empty() {
+        match csv::read(&sheets, options.keep_going) {
+            Ok(measured) => building.append(measured),
+            Err(more) => refusals.extend(more),
+        }
+    }
+    if refusals.is_empty() { Ok(building) } else { Err(refusals) }
+}
+
+fn is_same_file(a: &Path, b: &Path) -> bool {
+    a == b || matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+}
+
+/// What a file is, from its content; a file that says nothing of itself is what its ending says.
+fn kind_of(path: &Path, bytes: &[u8]) -> Kind {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
+    let is_named_model = ending.is_some_and(|ending| ending.starts_with("ifc"));
+    if ifc::is_model(bytes) || is_named_model { Kind::Model } else { Kind::Sheet }
+}
+
+fn read_bytes(path: &Path) -> Result<Vec<u8>, Box<Refusal>> {
+    let place = Place::input(&path.to_string_lossy());
+    let refuse = |message: String, help: &str| Box::new(Refusal::new(place.clone(), message, help));
+    let unreadable = |error: std::io::Error| refuse(format!("the file cannot be read: {}", plain(&error)), "");
+    let about = std::fs::metadata(path).map_err(unreadable)?;
+    if about.is_dir() {
+        return Err(refuse("this is a folder".to_owned(), "give the files in it"));
+    }
+    let limit = if about.is_file() { LARGEST } else { LARGEST_STREAM };
+    let mut bytes = Vec::new();
+    File::open(path).map_err(unreadable)?.take(limit + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    if bytes.len() as u64 > limit {
+        return Err(refuse(
+            format!("the file holds more than {} MiB", limit >> 20),
+            "split the model by storey or building",
+        ));
+    }
+    Ok(bytes)
+}
+
+/// The system's own words for an error, without its number.
+fn plain(error: &std::io::Error) -> String {
+    let text = error.to_string();
+    text.split(" (os error").next().unwrap_or(&text).to_lowercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn content_tells_models_from_sheets() {
+        let kind_of = |name: &str, bytes: &[u8]| super::kind_of(Path::new(name), bytes);
+        assert_eq!(kind_of("a.csv", b"\xef\xbb\xbf\nISO-10303-21;"), Kind::Model);
+        assert_eq!(kind_of("a", b"PK\x03\x04rest"), Kind::Model);
+        assert_eq!(kind_of("a.txt", b"id,kind\n"), Kind::Sheet);
+        assert_eq!(kind_of("a.csv", b""), Kind::Sheet);
+        assert_eq!(kind_of("a.ifc", b""), Kind::Model);
+    }
+
+    #[test]
+    fn a_missing_file_and_a_folder_are_refused() {
+        let folder = std::env::temp_dir();
+        let paths = [folder.join("no such sheet.csv"), folder];
+        let refusals = read(&paths, &IntakeOptions::default()).unwrap_err();
+        assert!(refusals[0].message.starts_with("the file cannot be read: no such file"));
+        assert_eq!(refusals[1].message, "this is a folder");
+    }
+}

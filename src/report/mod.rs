@@ -1,0 +1,19 @@
+//! Reports: a finished takeoff in, text out.
+//!
+//! Invariant: formats finished values; measures and orders nothing.
+
+mod csv;
+mod findings;
+mod json;
+mod save;
+mod snippet;
+mod table;
+mod text;
+
+pub use csv::{bays_csv, surfaces_csv};
+pub use findings::render_findings;
+pub use json::render_json;
+pub use save::{SaveFormat, render};
+pub use snippet::render_refusals;
+pub use table::{order_lines, render_table};
+pub use text::printable;

@@ -1,0 +1,71 @@
+//! Which format a file is saved in, by its ending.
+
+use super::{bays_csv, render_json, surfaces_csv};
+use crate::refusal::Refusal;
+use crate::source::Place;
+use crate::takeoff::Takeoff;
+use std::io;
+use std::path::Path;
+
+/// A format that a takeoff is saved in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SaveFormat {
+    /// `.json`: all of the takeoff.
+    Json,
+    /// `.csv`: one row a surface.
+    SurfacesCsv,
+    /// `.bays.csv`: one row a bay.
+    BaysCsv,
+}
+
+impl SaveFormat {
+    /// The format that a file's ending names; the last two endings, where they name one.
+    ///
+    /// # Errors
+    /// Any other ending.
+    pub fn of_path(path: &Path) -> Result<Self, Box<Refusal>> {
+        let name = path.file_name().map(|name| name.to_string_lossy().to_lowercase()).unwrap_or_default();
+        if name == "bays.csv" || name.ends_with(".bays.csv") {
+            return Ok(Self::BaysCsv);
+        }
+        match name.rsplit_once('.').map(|(_, ending)| ending) {
+            Some("json") => Ok(Self::Json),
+            Some("csv") => Ok(Self::SurfacesCsv),
+            _ => {
+                let place = Place::input(&path.to_string_lossy());
+                let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay)";
+                Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", help)))
+            }
+        }
+    }
+}
+
+/// The takeoff in a format.
+///
+/// # Errors
+/// Those of the writer; writing to memory has none.
+pub fn render(takeoff: &Takeoff, format: SaveFormat) -> io::Result<Vec<u8>> {
+    match format {
+        SaveFormat::Json => render_json(takeoff),
+        SaveFormat::SurfacesCsv => surfaces_csv(takeoff),
+        SaveFormat::BaysCsv => bays_csv(takeoff),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_last_endings_name_the_format() {
+        let of = |name: &str| SaveFormat::of_path(Path::new(name)).ok();
+        assert_eq!(of("out/x.json"), Some(SaveFormat::Json));
+        assert_eq!(of("X.CSV"), Some(SaveFormat::SurfacesCsv));
+        assert_eq!(of("bays.csv"), Some(SaveFormat::BaysCsv));
+        assert_eq!(of("house.v2.bays.csv"), Some(SaveFormat::BaysCsv));
+        assert_eq!(of("mybays.csv"), Some(SaveFormat::SurfacesCsv));
+        for other in ["x", "x.txt", "json", "x.json.bak", ".."] {
+            assert_eq!(of(other), None, "{other}");
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! The takeoff at 80 columns, for people.
+
+mod columns;
+mod sections;
+mod summary;
+mod surfaces;
+
+use crate::takeoff::Takeoff;
+use crate::units::UnitSystem;
+
+pub use summary::order_lines;
+
+/// Columns of the table.
+const WIDTH: usize = 80;
+
+/// The whole table.
+pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
+    let parts = [
+        summary::title(takeoff),
+        order_lines(takeoff, units),
+        summary::staging(takeoff, units),
+        surfaces::surfaces(takeoff, units),
+        sections::framing(takeoff, units),
+        sections::balance(takeoff, units),
+        sections::not_counted(takeoff, units),
+        sections::assumptions(takeoff),
+        sections::cautions(takeoff),
+    ];
+    let mut out = String::new();
+    for part in parts.iter().filter(|part| !part.is_empty()) {
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        for line in part {
+            out.push_str(line.trim_end());
+            out.push('\n');
+        }
+    }
+    out
+}

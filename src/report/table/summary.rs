@@ -1,0 +1,169 @@
+//! What a contractor acts on: the order with its reach, and where to set the bags down.
+
+use super::WIDTH;
+use super::columns::lines;
+use crate::model::SurfaceKind;
+use crate::report::text::{printable, shorten, wrap};
+use crate::takeoff::{FillTakeoff, StageTakeoff, Takeoff};
+use crate::units::display::grouped;
+use crate::units::{POUND_KG, UnitSystem};
+
+/// Bags that people meet, in pounds; shown side by side where nobody gave one.
+const COMMON_BAGS_LB: [f64; 3] = [25.0, 28.0, 30.0];
+
+pub(super) fn title(takeoff: &Takeoff) -> Vec<String> {
+    let what = takeoff.project.as_deref().map(|name| format!("Takeoff of {}", printable(name)));
+    let inputs: Vec<String> = takeoff.inputs.iter().map(|input| printable(&input.path)).collect();
+    wrap(&what.unwrap_or_else(|| format!("Takeoff of {}", inputs.join(", "))), WIDTH, "  ")
+}
+
+/// The order, one paragraph a fill; nothing where nothing is counted.
+pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let mut all = Vec::new();
+    for fill in &takeoff.fills {
+        let paragraph = match (fill.bag_kg, fill.bags_exact, fill.bags_order) {
+            (Some(bag_kg), Some(exact), Some(order)) => ordered(takeoff, fill, units, (bag_kg, exact, order)),
+            _ => not_ordered(takeoff, fill, units),
+        };
+        for text in paragraph {
+            all.extend(wrap(&format!("  {text}"), WIDTH, "    "));
+        }
+    }
+    all
+}
+
+fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64, f64, u64)) -> Vec<String> {
+    let (bag_kg, exact, order) = bags;
+    let bag = if units == UnitSystem::Us {
+        format!("{} lb", trimmed(bag_kg / POUND_KG))
+    } else {
+        format!("{} kg", trimmed(bag_kg))
+    };
+    vec![
+        format!("{} {}", noun(order, "bag"), reach(takeoff, fill, units)),
+        format!(
+            "{}: {} of bays at {} take {}, which is {} bags of {bag}; {} % is added for spill, hopper and run-through",
+            printable(&fill.name),
+            units.show_volume(fill.volume_m3),
+            density(takeoff, fill, units),
+            units.show_mass(fill.mass_kg),
+            grouped(exact, 1),
+            trimmed(fill.allowance * 100.0)
+        ),
+    ]
+}
+
+fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<String> {
+    let bags: Vec<String> = COMMON_BAGS_LB
+        .iter()
+        .map(|bag_lb| {
+            let bags = grouped(fill.mass_kg / POUND_KG / bag_lb, 1);
+            let metric = if units == UnitSystem::Si {
+                format!(" ({} kg)", grouped(bag_lb * POUND_KG, 1))
+            } else {
+                String::new()
+            };
+            format!("{bags} bags of {bag_lb} lb{metric}")
+        })
+        .collect();
+    vec![
+        format!("{} {}", units.show_mass(fill.mass_kg), reach(takeoff, fill, units)),
+        format!(
+            "{}: {} of bays at {}; {}. This is not an order: the net weight on the bag decides, and \
+             `--bag \"25 lb\"` gives it",
+            printable(&fill.name),
+            units.show_volume(fill.volume_m3),
+            density(takeoff, fill, units),
+            bags.join(", or ")
+        ),
+    ]
+}
+
+/// The density as installed, or the least and the greatest where bays of several depths are filled.
+fn density(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let of_fill = takeoff.surfaces.iter().filter(|surface| surface.fill.as_ref() == Some(&fill.name));
+    let mut densities: Vec<f64> = of_fill.filter_map(|surface| surface.density_kg_m3).collect();
+    densities.sort_by(f64::total_cmp);
+    match (densities.first(), densities.last()) {
+        (Some(least), Some(greatest)) if least < greatest => {
+            format!("{} to {}", grouped(units.density(*least), density_decimals(units)), units.show_density(*greatest))
+        }
+        (Some(only), _) => units.show_density(*only),
+        (None, _) => "no density".to_owned(),
+    }
+}
+
+fn density_decimals(units: UnitSystem) -> usize {
+    usize::from(units == UnitSystem::Us)
+}
+
+/// `for 1,310 of 1,900 ft2 of exterior wall; 590 ft2 not counted`.
+fn reach(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let kinds: Vec<&str> = fill.kinds.iter().map(|kind| kind_word(*kind)).collect();
+    let exposure = takeoff.exposure_asked.word();
+    let what = format!("{exposure} {}", listed(&kinds));
+    let missing_m2 = fill.asked_area_m2 - fill.counted_area_m2;
+    let decimals = usize::from(units == UnitSystem::Si);
+    if missing_m2 <= 1e-9 * fill.asked_area_m2 {
+        return format!("for {} of {}, all of it counted", units.show_area(fill.counted_area_m2), what.trim());
+    }
+    format!(
+        "for {} of {} of {}; {} not counted",
+        grouped(units.area(fill.counted_area_m2), decimals),
+        units.show_area(fill.asked_area_m2),
+        what.trim(),
+        units.show_area(missing_m2)
+    )
+}
+
+/// `wall`, `wall and roof`, `wall, roof and floor`.
+fn listed(words: &[&str]) -> String {
+    match words.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
+        Some((only, _)) => (*only).to_owned(),
+        None => String::new(),
+    }
+}
+
+pub(super) fn kind_word(kind: SurfaceKind) -> &'static str {
+    match kind {
+        SurfaceKind::Wall => "wall",
+        SurfaceKind::Ceiling => "ceiling",
+        SurfaceKind::Roof => "roof",
+        SurfaceKind::Floor => "floor",
+    }
+}
+
+pub(super) fn noun(count: u64, word: &str) -> String {
+    format!("{} {word}{}", thousands(count), if count == 1 { "" } else { "s" })
+}
+
+#[allow(clippy::cast_precision_loss, reason = "counts are far below 2^52")]
+fn thousands(count: u64) -> String {
+    grouped(count as f64, 0)
+}
+
+/// A number with up to two decimals and no trailing zeros.
+fn trimmed(value: f64) -> String {
+    let text = format!("{value:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Where to set the bags down, where there is more than one place.
+pub(super) fn staging(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let mut all = Vec::new();
+    for fill in takeoff.fills.iter().filter(|fill| fill.staging.len() > 1) {
+        let row = |stage: &StageTakeoff| {
+            vec![
+                shorten(stage.storey.as_deref().unwrap_or("-"), 26),
+                shorten(stage.zone.as_deref().unwrap_or("-"), 26),
+                grouped(units.mass(stage.mass_kg), usize::from(units == UnitSystem::Si)),
+                stage.bags.map_or_else(|| "-".to_owned(), |bags| bags.to_string()),
+            ]
+        };
+        let heading = ["storey", "zone", units.mass_symbol(), "bags"];
+        all.push(format!("Where it goes: {}", shorten(&fill.name, 60)));
+        all.extend(lines(&heading, 2, fill.staging.iter().map(row).collect()));
+    }
+    all
+}

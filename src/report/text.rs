@@ -1,0 +1,88 @@
+//! Text that is safe and fits: control characters escaped, long names shortened, lines wrapped.
+
+use std::fmt::Write;
+
+/// The same text with control characters, and those that turn the direction of writing, escaped.
+pub fn printable(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}') {
+            // Writing to a string cannot fail.
+            let _ = write!(out, "{}", c.escape_default());
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
+
+/// Columns that a character takes on a terminal: two for the wide letters of East Asia and for pictures.
+pub(super) fn columns(c: char) -> usize {
+    let wide = matches!(c, '\u{1100}'..='\u{115f}' | '\u{2e80}'..='\u{a4cf}' | '\u{ac00}'..='\u{d7a3}'
+        | '\u{f900}'..='\u{faff}' | '\u{fe30}'..='\u{fe6f}' | '\u{ff00}'..='\u{ff60}' | '\u{ffe0}'..='\u{ffe6}'
+        | '\u{1f300}'..='\u{1faff}' | '\u{20000}'..='\u{3fffd}');
+    if wide { 2 } else { 1 }
+}
+
+/// A printable text of so many columns at most, cut at its end and marked where it is cut.
+pub(super) fn shorten(text: &str, width: usize) -> String {
+    let text = printable(text);
+    if text.chars().map(columns).sum::<usize>() <= width {
+        return text;
+    }
+    let mut out = String::new();
+    let mut used = 1;
+    for c in text.chars() {
+        used += columns(c);
+        if used > width {
+            break;
+        }
+        out.push(c);
+    }
+    out.push('…');
+    out
+}
+
+/// Lines of so many columns at most, broken at spaces; the first keeps its own indent, the others
+/// begin with `indent`.
+pub(super) fn wrap(text: &str, width: usize, indent: &str) -> Vec<String> {
+    let mut lines = Vec::new();
+    let text_only = text.trim_start_matches(' ');
+    let mut line = " ".repeat(text.len() - text_only.len());
+    let length = |text: &str| text.chars().map(columns).sum::<usize>();
+    for word in text_only.split(' ') {
+        if !line.trim().is_empty() && length(&line) + 1 + length(word) > width {
+            lines.push(std::mem::replace(&mut line, indent.to_owned()));
+        } else if !line.trim().is_empty() {
+            line.push(' ');
+        }
+        line.push_str(word);
+    }
+    lines.push(line);
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn control_characters_never_come_out_raw() {
+        assert_eq!(printable("a\u{1b}[31mb\n\u{202e}c"), "a\\u{1b}[31mb\\n\\u{202e}c");
+        assert_eq!(printable("Außenwand 8'-1 1/8\""), "Außenwand 8'-1 1/8\"");
+    }
+
+    #[test]
+    fn long_names_are_cut_to_their_columns() {
+        assert_eq!(shorten("partition", 9), "partition");
+        assert_eq!(shorten("partitions", 9), "partitio…");
+        assert_eq!(shorten("外壁外壁", 5), "外壁…");
+    }
+
+    #[test]
+    fn lines_break_at_spaces() {
+        assert_eq!(wrap("one two three", 8, "  "), ["one two", "  three"]);
+        assert_eq!(wrap("abcdefghij k", 4, ""), ["abcdefghij", "k"]);
+        assert_eq!(wrap("  a bc", 4, "    "), ["  a", "    bc"]);
+    }
+}

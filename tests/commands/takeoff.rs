@@ -1,0 +1,245 @@
+//! `cavitally takeoff`
+
+use super::support::{Run, sample};
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+fn start() -> Run {
+    Run::new("takeoff").args([sample("start/surfaces.csv"), sample("start/openings.csv")])
+}
+
+fn sheet(folder: &Path, text: &str) -> std::path::PathBuf {
+    let path = folder.join("sheet.csv");
+    fs::write(&path, text).unwrap();
+    path
+}
+
+fn saved(run: Run, folder: &Path) -> Value {
+    let path = folder.join("x.json");
+    run.arg("--save").arg(&path).status(0);
+    serde_json::from_slice(&fs::read(&path).unwrap()).unwrap()
+}
+
+fn codes(takeoff: &Value) -> Vec<&str> {
+    takeoff["findings"].as_array().unwrap().iter().map(|finding| finding["code"].as_str().unwrap()).collect()
+}
+
+#[test]
+fn the_table_fits_eighty_columns() {
+    let inputs = ["samples/start/surfaces.csv", "samples/start/openings.csv", "--bag", "25 lb"];
+    for (name, more) in [("us", ["--units", "us"]), ("si", ["--units", "si"])] {
+        let outcome = Run::new("takeoff").args(inputs).args(more).status(0);
+        for line in outcome.stdout.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+        insta::with_settings!({snapshot_path => "../snapshots", prepend_module_to_snapshot => false}, {
+            insta::assert_snapshot!(format!("takeoff-{name}"), outcome.stdout);
+        });
+    }
+}
+
+#[test]
+fn figures_of_the_file_agree_with_each_other() {
+    let folder = tempfile::tempdir().unwrap();
+    let takeoff = saved(start().args(["--bag", "25 lb"]), folder.path());
+    let f = |value: &Value| value.as_f64().unwrap();
+    let near = |a: f64, b: f64| assert!((a - b).abs() <= 1e-9 * b.abs().max(1.0), "{a} {b}");
+    let mut mass_kg = 0.0;
+    for surface in takeoff["surfaces"].as_array().unwrap() {
+        let count = f(&surface["count"]);
+        let bays = surface["bays"].as_array().unwrap();
+        near(bays.iter().map(|bay| f(&bay["mass_kg"])).sum::<f64>() * count, f(&surface["mass_kg"]));
+        for quantity in ["area_m2", "volume_m3"] {
+            let of = |part: &str| f(&surface[format!("{part}_{quantity}")]);
+            near(of("gross"), of("opening") + of("member") + of("bay") + of("left_out"));
+        }
+        mass_kg += f(&surface["mass_kg"]);
+    }
+    let fill = &takeoff["fills"][0];
+    near(f(&fill["mass_kg"]), mass_kg);
+    let order = (f(&fill["bags_exact"]) * (1.0 + f(&fill["allowance"])) - 1e-9).ceil();
+    near(f(&fill["bags_order"]), order);
+    let staged: f64 = fill["staging"].as_array().unwrap().iter().map(|stage| f(&stage["bags"])).sum();
+    near(staged, order);
+    let balance = &takeoff["balance"];
+    assert!(f(&balance["residual_m2"]).abs() <= 1e-9 * f(&balance["gross_area_m2"]));
+    near(f(&balance["elements_read"]), f(&balance["elements_counted"]) + f(&balance["elements_left_out"]));
+}
+
+#[test]
+fn the_same_bytes_come_out_for_any_number_of_threads() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut outputs = Vec::new();
+    for threads in ["1", "7"] {
+        let path = folder.path().join(format!("{threads}.json"));
+        let status = Command::new(assert_cmd::cargo::cargo_bin("cavitally"))
+            .env("RAYON_NUM_THREADS", threads)
+            .args([sample("start/surfaces.csv"), sample("start/openings.csv")].iter().fold(
+                vec!["takeoff".into()],
+                |mut all, path| {
+                    all.push(path.clone().into_os_string());
+                    all
+                },
+            ))
+            .arg("--save")
+            .arg(&path)
+            .stderr(Stdio::null())
+            .status()
+            .unwrap();
+        assert!(status.success());
+        outputs.push(fs::read(&path).unwrap());
+    }
+    assert!(outputs[0] == outputs[1]);
+}
+
+#[test]
+fn surfaces_without_framing_are_reported_and_never_ordered() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(folder.path(), "id,kind,length,height\nW1,wall,10 ft,8 ft\n");
+    let outcome = Run::new("takeoff").arg(&path).status(0);
+    assert!(!outcome.stdout.contains("bags"), "{}", outcome.stdout);
+    assert!(outcome.stderr.contains("warning[little-counted]") && outcome.stderr.contains("--frame"));
+    Run::new("takeoff").arg(&path).arg("--strict").status(1);
+    let takeoff = saved(Run::new("takeoff").arg(&path), folder.path());
+    let surface = &takeoff["surfaces"][0];
+    assert_eq!((&surface["counted"], &surface["reason"]), (&Value::from(false), &Value::from("framing not known")));
+    for null in ["depth_m", "gross_volume_m3", "bay_volume_m3", "framing_fraction", "fill", "density_kg_m3", "mass_kg"]
+    {
+        assert!(surface[null].is_null(), "{null}");
+    }
+    assert_eq!(surface["left_out"].as_array().unwrap().len(), 1);
+    // 10 ft by 8 ft is 7.432 243 2 m2 exactly.
+    assert!((surface["left_out"][0]["area_m2"].as_f64().unwrap() - 7.432_243_2).abs() < 1e-9);
+    assert_eq!(takeoff["fills"], Value::Array(Vec::new()));
+}
+
+#[test]
+fn a_frame_option_counts_them_and_an_unused_one_is_a_finding() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(folder.path(), "id,kind,length,height\nW1,wall,10 ft,8 ft\n");
+    let run = || Run::new("takeoff").arg(&path).args(["--frame", "2x6 @ 24 in"]);
+    let takeoff = saved(run(), folder.path());
+    assert_eq!(takeoff["surfaces"][0]["counted"], Value::from(true));
+    let depth_m = takeoff["surfaces"][0]["depth_m"].as_f64().unwrap();
+    // A dressed 2x6 is 5 1/2 in. deep: PS 20.
+    assert!((depth_m - 0.1397).abs() < 1e-12);
+    assert!(codes(&takeoff).contains(&"bag-unknown"));
+    let takeoff = saved(run().args(["--frame", "Garage*: 2x4 @ 16 in"]), folder.path());
+    assert!(codes(&takeoff).contains(&"rule-unused"));
+    run().args(["--frame", "2x4 @ 16 in"]).status(2);
+    run().args(["--frame", "Garage*: studs"]).status(2);
+}
+
+#[test]
+fn count_multiplies_areas_and_masses_and_not_the_lists() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |count: &str| {
+        let text = format!("id,kind,assembly,length,height,count\nW1,wall,2x4 @ 16 in,12 ft,8 ft,{count}\n");
+        saved(Run::new("takeoff").arg(sheet(folder.path(), &text)), folder.path())["surfaces"][0].clone()
+    };
+    let (one, three) = (of("1"), of("3"));
+    for key in ["gross_area_m2", "member_area_m2", "bay_volume_m3", "mass_kg"] {
+        let (a, b) = (one[key].as_f64().unwrap(), three[key].as_f64().unwrap());
+        assert!((3.0 * a - b).abs() < 1e-9 * b, "{key}: {a} {b}");
+    }
+    assert_eq!(one["bays"], three["bays"]);
+}
+
+#[test]
+fn an_unknown_assembly_is_refused_with_the_known_names() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = sheet(folder.path(), "id,kind,assembly,length,height\nW1,wall,otuer,10 ft,8 ft\n");
+    let job = folder.path().join("job.toml");
+    fs::write(&job, "[assembly.outer]\nframing = \"2x6 @ 16 in\"\n").unwrap();
+    let outcome = Run::new("takeoff").arg(&path).arg("--job").arg(&job).status(2);
+    for expected in ["sheet.csv:2", "`otuer`", "did you mean `outer`", "2x6 @ 24 in"] {
+        assert!(outcome.stderr.contains(expected), "{expected}: {}", outcome.stderr);
+    }
+}
+
+#[test]
+fn no_file_is_left_when_one_cannot_be_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let good = folder.path().join("good.json");
+    let outcome = start().arg("--save").arg(&good).arg("--save").arg(folder.path().join("missing/x.csv")).status(2);
+    assert!(outcome.stderr.contains("missing/x.csv"), "{}", outcome.stderr);
+    assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn a_wrong_ending_is_refused_before_any_work() {
+    let outcome = Run::new("takeoff").arg("no-such-input.csv").args(["--save", "x.docx"]).status(2);
+    assert!(outcome.stderr.contains(".bays.csv"), "{}", outcome.stderr);
+    assert!(!outcome.stderr.contains("no-such-input"), "{}", outcome.stderr);
+}
+
+#[test]
+fn an_input_is_never_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "id,kind,assembly,length,height\nW1,wall,2x4 @ 16 in,10 ft,8 ft\n";
+    let path = sheet(folder.path(), text);
+    Run::new("takeoff").arg(&path).arg("--save").arg(&path).status(2);
+    assert_eq!(fs::read_to_string(&path).unwrap(), text);
+}
+
+#[test]
+fn wrong_arguments_and_missing_inputs_end_with_two() {
+    for args in [
+        &["--bag", "25"][..],
+        &["--exposure", "outside"],
+        &["--units", "feet"],
+        &["--job", "no-such-job.toml"],
+        &["--nonsense"],
+    ] {
+        let outcome = start().args(args).status(2);
+        assert_eq!(outcome.stdout, "");
+        assert!(!outcome.stderr.is_empty());
+    }
+    Run::new("takeoff").status(2);
+    Run::new("takeoff").arg("no such file.csv").status(2);
+    Run::new("takeof").status(2);
+}
+
+#[test]
+fn tables_are_safe_in_a_spreadsheet_and_have_a_row_for_each() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "id,kind,storey,assembly,length,height\n=1+1,wall,@home,2x4 @ 16 in,10 ft,8 ft\n";
+    let path = sheet(folder.path(), text);
+    let (surfaces, bays) = (folder.path().join("s.csv"), folder.path().join("bays.csv"));
+    Run::new("takeoff").arg(&path).arg("--save").arg(&surfaces).arg("--save").arg(&bays).status(0);
+    let rows = |path: &Path| -> Vec<csv::StringRecord> {
+        csv::Reader::from_path(path).unwrap().records().map(Result::unwrap).collect()
+    };
+    let surfaces = rows(&surfaces);
+    assert_eq!(surfaces.len(), 1);
+    assert_eq!(&surfaces[0][0], "'=1+1");
+    assert_eq!(&surfaces[0][7], "'@home");
+    // Studs stand at 16, 32, … 112 in. between two end studs: eight bays in 10 ft.
+    assert_eq!(rows(&bays).len(), 8);
+}
+
+#[test]
+fn a_pipe_that_closes_early_is_no_error() {
+    let mut child = Command::new(assert_cmd::cargo::cargo_bin("cavitally"))
+        .args(["schema", "takeoff"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // Closed before anything is read.
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(output.stderr.is_empty());
+}
+
+#[test]
+fn control_characters_never_reach_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "id,kind,storey,length,height\n\"W\u{1b}[31m\",wall,\"a\u{7}b\",10 ft,8 ft\n";
+    let path = sheet(folder.path(), text);
+    let outcome = Run::new("takeoff").arg(&path).outcome();
+    assert!(!format!("{}{}", outcome.stdout, outcome.stderr).contains(['\u{1b}', '\u{7}']));
+}

@@ -1,0 +1,177 @@
+//! Laws of framing and bays over random walls.
+
+use crate::surfaces::{bays_m2, members_m2, opening, surface, with_rules};
+use cavitally::bays::balance_residual_m2;
+use cavitally::framing::{Layout, LayoutEnd, LayoutRules, MemberRole};
+use cavitally::geometry::{Polygon, Ring, intersection, total_area_m2};
+use cavitally::model::{Extent, Opening, Surface, SurfaceKind};
+use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon};
+use proptest::prelude::*;
+
+const FRAMINGS: [&str; 5] = ["2x4 @ 16 in", "2x6 @ 24 in", "60x240 mm @ 625 mm", "45x195 mm @ 600 mm", "2x4 @ 19.2 in"];
+
+/// Level, raked, gabled, stepped or hipped, all as high as `low` at least.
+fn outline(shape: u8, length: f64, low: f64, rise: f64) -> Ring {
+    let high = low + rise;
+    let mut ring = vec![[0.0, 0.0], [length, 0.0]];
+    ring.extend(match shape {
+        0 => vec![[length, low], [0.0, low]],
+        1 => vec![[length, high], [0.0, low]],
+        2 => vec![[length, low], [length * 0.4, high], [0.0, low]],
+        3 => vec![[length, high], [length * 0.6, high], [length * 0.6, low], [0.0, low]],
+        _ => vec![[length, low], [length * 0.8, high], [length * 0.3, high], [0.0, low + rise / 3.0]],
+    });
+    ring
+}
+
+/// Openings of three shapes that lie inside and do not overlap, given in fractions.
+fn openings(wishes: &[(f64, f64, f64, f64, u8)], length: f64, low: f64) -> Vec<Opening> {
+    let mut kept: Vec<Opening> = Vec::new();
+    for (x, y, w, h, shape) in wishes {
+        let (x, w) = (x * length, 0.1 + w * length / 3.0);
+        let (y, h) = if *y < 0.3 { (0.0, 0.5 + h * (low - 0.6)) } else { (y * low, 0.1 + h * low / 2.0) };
+        let (x1, y1) = ((x + w).min(length), (y + h).min(low));
+        let outline = match shape {
+            0 => Polygon::from_ring(vec![[x, y], [x1, y], [(x + x1) / 2.0, y1]]),
+            1 => Polygon::from_ring(vec![
+                [x, y],
+                [x1, y],
+                [x1, (y + y1) / 2.0],
+                [(x + x1) / 2.0, y1],
+                [x, (y + y1) / 2.0],
+            ]),
+            _ => Polygon::rectangle(x, y, x1, y1),
+        };
+        let meets = |other: &Opening| !intersection(&other.outline, std::slice::from_ref(&outline)).is_empty();
+        if x1 - x > 0.05 && y1 - y > 0.05 && !kept.iter().any(meets) {
+            kept.push(opening(outline));
+        }
+    }
+    kept
+}
+
+fn any_wall() -> impl Strategy<Value = (Surface, &'static str)> {
+    let wish = (0.0..0.95_f64, 0.0..0.9_f64, 0.0..1.0_f64, 0.0..1.0_f64, 0_u8..6);
+    let sizes = (0_u8..5, 0.3..9.0_f64, 2.0..4.0_f64, 0.05..3.0_f64);
+    (sizes, prop::collection::vec(wish, 0..4), 0..FRAMINGS.len(), 0_u32..3, 0_u32..3).prop_map(
+        |((shape, length, low, rise), wishes, framing, corners, partitions)| {
+            let ring = outline(shape, length, low, rise);
+            let mut wall = surface(SurfaceKind::Wall, vec![Polygon::from_ring(ring)], openings(&wishes, length, low));
+            (wall.corner_posts, wall.partition_junctions) = (corners, partitions);
+            (wall, FRAMINGS[framing])
+        },
+    )
+}
+
+fn outline_of(surface: &Surface) -> &[Polygon] {
+    match &surface.extent {
+        Extent::Outline(outline) => outline,
+        Extent::AreaM2(_) => &[],
+    }
+}
+
+fn shapes(layout: &Layout) -> Vec<Polygon> {
+    layout.members.iter().map(|member| member.outline.clone()).collect()
+}
+
+fn all_openings(surface: &Surface) -> Vec<Polygon> {
+    surface.openings.iter().flat_map(|o| o.outline.clone()).collect()
+}
+
+fn mirrored(polygons: &[Polygon], about: f64) -> Vec<Polygon> {
+    let flip = |ring: &Ring| ring.iter().rev().map(|[x, y]| [about - x, *y]).collect();
+    polygons.iter().map(|p| Polygon { rings: p.rings.iter().map(flip).collect() }).collect()
+}
+
+fn to_geo(polygons: &[Polygon]) -> MultiPolygon<f64> {
+    let line = |ring: &Ring| LineString(ring.iter().map(|[x, y]| Coord { x: *x, y: *y }).collect());
+    let parts = polygons.iter().map(|polygon| {
+        let mut rings = polygon.rings.iter().map(line);
+        geo::Polygon::new(rings.next().unwrap(), rings.collect())
+    });
+    MultiPolygon(parts.collect())
+}
+
+/// Random walls a law; `CASES` asks for more.
+fn cases() -> u32 {
+    std::env::var("CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(96)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn the_balance_closes_and_nothing_overlaps((wall, framing) in any_wall(), is_flat in any::<bool>()) {
+        let mut wall = wall;
+        if is_flat {
+            wall.kind = SurfaceKind::Roof;
+        }
+        let (layout, cut) = with_rules(&wall, framing, &LayoutRules::default());
+        let gross = wall.gross_area_m2();
+        prop_assert!(balance_residual_m2(&wall, &layout, &cut).abs() <= 1e-9 * gross);
+        prop_assert!(layout.members.iter().all(|m| m.area_m2 > 0.0 && !m.outline.rings.is_empty()));
+        let members = shapes(&layout);
+        let inside = total_area_m2(&intersection(&members, outline_of(&wall)));
+        prop_assert!((inside - total_area_m2(&members)).abs() < 1e-9, "a member reaches outside");
+        prop_assert!(total_area_m2(&intersection(&members, &all_openings(&wall))) < 1e-9, "a member in an opening");
+        for (i, one) in members.iter().enumerate() {
+            let others = members.get(i + 1..).unwrap_or_default();
+            let shared = total_area_m2(&intersection(std::slice::from_ref(one), others));
+            prop_assert!(shared < 1e-9, "{:?} overlaps another member", layout.members[i].role);
+        }
+    }
+
+    #[test]
+    fn the_mirrored_wall_from_the_other_end_is_the_same((wall, framing) in any_wall()) {
+        let mut wall = wall;
+        wall.corner_posts = 0;
+        wall.partition_junctions = 0;
+        let about = cavitally::geometry::Bounds::of_polygons(outline_of(&wall)).unwrap().max_x;
+        let mut mirror = wall.clone();
+        mirror.extent = Extent::Outline(mirrored(outline_of(&wall), about));
+        for opening in &mut mirror.openings {
+            opening.outline = mirrored(&opening.outline, about);
+        }
+        let right = LayoutRules { layout_end: LayoutEnd::Right, ..LayoutRules::default() };
+        let (one, one_cut) = with_rules(&wall, framing, &LayoutRules::default());
+        let (other, other_cut) = with_rules(&mirror, framing, &right);
+        prop_assert!((members_m2(&one) - members_m2(&other)).abs() < 1e-9);
+        prop_assert!((bays_m2(&one_cut) - bays_m2(&other_cut)).abs() < 1e-9);
+        prop_assert_eq!(one_cut.bays.len(), other_cut.bays.len());
+        for role in [MemberRole::TopPlate, MemberRole::BottomPlate, MemberRole::EndStud] {
+            let area = |layout: &Layout| -> f64 {
+                layout.members.iter().filter(|m| m.role == role).map(|m| m.area_m2).sum()
+            };
+            prop_assert!((area(&one) - area(&other)).abs() < 1e-9, "{:?}", role);
+        }
+    }
+
+    // Framing is only added beside an opening, never taken away, so that bays can only shrink.
+    #[test]
+    fn an_opening_never_adds_bay_area((wall, framing) in any_wall()) {
+        let mut wall = wall;
+        wall.partition_junctions = 0;
+        let length = cavitally::geometry::Bounds::of_polygons(outline_of(&wall)).unwrap().max_x;
+        wall.extent = Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, length, 4.5)]);
+        let mut before = f64::INFINITY;
+        let wanted = std::mem::take(&mut wall.openings);
+        for k in 0..=wanted.len() {
+            wall.openings = wanted.iter().take(k).cloned().collect();
+            let now = bays_m2(&with_rules(&wall, framing, &LayoutRules::default()).1);
+            prop_assert!(now <= before + 1e-9, "{} openings: {now} after {before}", k);
+            before = now;
+        }
+    }
+
+    // A second opinion on the areas: the `geo` crate, whose boolean engine is of another version and grid.
+    #[test]
+    fn another_library_finds_the_same_bays((wall, framing) in any_wall()) {
+        let (layout, cut) = with_rules(&wall, framing, &LayoutRules::default());
+        let mut rest = to_geo(outline_of(&wall)).difference(&to_geo(&all_openings(&wall)));
+        for member in &layout.members {
+            rest = rest.difference(&to_geo(std::slice::from_ref(&member.outline)));
+        }
+        let own: f64 = bays_m2(&cut) + cut.left_out.iter().map(|p| p.area_m2).sum::<f64>();
+        prop_assert!((rest.unsigned_area() - own).abs() < 1e-6 * wall.gross_area_m2());
+    }
+}

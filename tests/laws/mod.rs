@@ -1,0 +1,4 @@
+//! Laws that hold for any input.
+
+mod framing;
+mod framing_by_points;

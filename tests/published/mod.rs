@@ -1,0 +1,4 @@
+//! Against published standards, handbook tables, facts of the trade and walls laid out by hand.
+
+mod fill;
+mod framing;

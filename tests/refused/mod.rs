@@ -1,0 +1,3 @@
+//! One minimal bad input for each kind of error: the place, what is said, and that good rows survive.
+
+mod sheets;
