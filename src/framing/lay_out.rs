@@ -2,6 +2,7 @@
 
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
+use super::given::lay_out_given;
 use super::site::Site;
 use super::studs::has_sane_count;
 use super::wall::lay_out_wall;
@@ -29,6 +30,10 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         return layout;
     };
     let Some(site) = Site::of(outline) else { return layout };
+    if surface.framing_is_given {
+        lay_out_given(&site, surface, &mut layout);
+        return layout;
+    }
     if !has_sane_count(&site, framing) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }

@@ -3,6 +3,7 @@
 use super::around_opening::{Around, RoughOpening, frame_openings, rough_openings};
 use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
+use super::given::take_given;
 use super::posts::{Posts, place_posts};
 use super::site::{Site, polygon_of};
 use super::studs::{Host, on_layout};
@@ -31,6 +32,7 @@ pub(super) fn lay_out_wall(
     let posts = place_posts(site, surface, framing, rules, &around);
 
     let mut carve = Carve::of(site);
+    take_given(&mut carve, surface);
     take_plates(&mut carve, site, &openings, rules);
     carve.take_boxes(MemberRole::EndStud, &ends);
     take_around(&mut carve, &around);

@@ -73,6 +73,8 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
         pitch_deg,
         extent: extent.map_or(Extent::AreaM2(0.0), |(extent, _)| extent),
         openings: Vec::new(),
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill,
         corner_posts: reader.whole(Field::Corners, 0, 0, MOST_POSTS),
         partition_junctions: reader.whole(Field::Partitions, 0, 0, MOST_POSTS),

@@ -13,9 +13,11 @@ mod curve;
 mod element;
 mod face_set;
 mod file;
+mod framed;
 mod kind;
 mod layers;
 mod many_planes;
+mod members;
 mod openings;
 mod placement;
 mod plate;
@@ -41,6 +43,7 @@ use context::Context;
 use element::{Element, class_name};
 use file::File;
 use kind::Role;
+use members::FreeMembers;
 use rayon::prelude::*;
 use relations::Relations;
 use sha2::{Digest, Sha256};
@@ -81,7 +84,9 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
-    let measure = |(class, id): &(Class, u64)| element(&file, &units, &relations, *class, *id);
+    let free = FreeMembers::read(&file, &relations, &units);
+    let read = Read { file: &file, units: &units, relations: &relations, free: &free };
+    let measure = |(class, id): &(Class, u64)| element(&read, *class, *id);
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
     for outcome in measured {
         building.surfaces.extend(outcome.surfaces);
@@ -99,7 +104,16 @@ struct Outcome {
     findings: Vec<Finding>,
 }
 
-fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: Class, id: u64) -> Outcome {
+/// What every element is read with.
+struct Read<'a> {
+    file: &'a File<'a>,
+    units: &'a units::Units,
+    relations: &'a Relations,
+    free: &'a FreeMembers,
+}
+
+fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
+    let Read { file, units, relations, free } = *read;
     let (element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -108,7 +122,7 @@ fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: 
     let context = Context::new(file, units.length_m, units.angle_rad);
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
-        Ok(Role::Surface(kind)) => plate::measure(&context, relations, &element, kind).map_err(|trouble| {
+        Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
             let reason = trouble.message.clone();
             context.note(trouble);
             reason

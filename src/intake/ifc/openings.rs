@@ -10,7 +10,7 @@ use super::trouble::Trouble;
 use super::unrolled::{Strip, unrolled_section};
 use crate::finding::Code;
 use crate::geometry::{
-    Bounds, Plane, Polygon, SectionError, Solid, difference, intersection, section, total_area_m2, union,
+    Bounds, Plane, Point, Polygon, SectionError, Solid, difference, intersection, section, total_area_m2, union,
 };
 use crate::model::{Opening, OpeningKind};
 use crate::source::Source;
@@ -62,6 +62,8 @@ pub struct Found {
     pub gross: Vec<Polygon>,
     /// The openings; they do not overlap.
     pub openings: Vec<Opening>,
+    /// Where the surface's origin lies in the axes of the plane.
+    pub origin: Point,
     /// What was odd.
     pub troubles: Vec<Trouble>,
 }
@@ -73,7 +75,7 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     } else {
         region.to_vec()
     };
-    let mut found = Found { gross, openings: Vec::new(), troubles: Vec::new() };
+    let mut found = Found { gross, openings: Vec::new(), origin: [0.0, 0.0], troubles: Vec::new() };
     let mut taken: Vec<Polygon> = Vec::new();
     for &id in relations.openings.get(&host.element.entity).into_iter().flatten() {
         match opening(context, relations, host, id, &found.gross, &taken) {
@@ -203,6 +205,7 @@ fn notch(
 
 fn move_to_origin(found: &mut Found) {
     let Some(bounds) = Bounds::of_polygons(&found.gross) else { return };
+    found.origin = [bounds.min_x, bounds.min_y];
     let moved = |polygon: &Polygon| polygon.translated(-bounds.min_x, -bounds.min_y);
     found.gross = found.gross.iter().map(moved).collect();
     for opening in &mut found.openings {

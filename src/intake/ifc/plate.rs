@@ -4,7 +4,9 @@ use super::axes::{Axes, Stance};
 use super::body::body;
 use super::context::Context;
 use super::element::Element;
+use super::framed;
 use super::many_planes;
+use super::members::{self, Cutting, FreeMembers};
 use super::openings::{Cut, Found, Host, openings_of};
 use super::placement::Chain;
 use super::relations::Relations;
@@ -32,13 +34,25 @@ const PLANE_SHARE: f64 = 0.4;
 pub fn measure(
     context: &Context<'_>,
     relations: &Relations,
+    free: &FreeMembers,
     element: &Element,
     kind: SurfaceKind,
 ) -> Result<Vec<Surface>, Trouble> {
-    let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
-    let solid = body(context, element.entity, element.shape.ok_or_else(no_body)?, &Frame::identity())?;
     let chain = Chain::read(context.file, element.placement.map(|id| (element.entity, id)), context.length_m);
     chain.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
+    let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
+    let own = match element.shape {
+        Some(shape) => body(context, element.entity, shape, &Frame::identity()),
+        None => Err(no_body()),
+    };
+    let solid = match own {
+        Ok(solid) => solid,
+        Err(trouble) if trouble.code == Code::NoBody => {
+            let framed = framed::measure(context, relations, element, kind, &chain)?;
+            return framed.map(|surface| vec![surface]).ok_or(trouble);
+        }
+        Err(trouble) => return Err(trouble),
+    };
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
@@ -59,7 +73,13 @@ pub fn measure(
         Host { element, chain: &chain, cut: Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m } };
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
-    Ok(vec![surface(context, element, kind, &axes, stack, openings)])
+    let (low_m, high_m) = (axes.low_m, axes.high_m);
+    let cutting = Cutting { element, chain: &chain, solid: &solid, plane: &plane, low_m, high_m };
+    let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
+    let mut surface = surface(context, element, kind, &axes, stack, openings);
+    surface.framing_is_given = is_whole;
+    surface.given_members = members;
+    Ok(vec![surface])
 }
 
 /// The surface of an element, as far as its plane gives it.
@@ -90,6 +110,8 @@ pub fn surface(
         pitch_deg: Some(axes.pitch_deg()),
         extent: Extent::Outline(found.gross),
         openings: found.openings,
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill: Vec::new(),
         corner_posts: 0,
         partition_junctions: 0,
@@ -97,7 +119,7 @@ pub fn surface(
 }
 
 /// The plane, or one a hair beside it where it meets a corner: on a face the section would be in doubt.
-fn aside(solid: &Solid, plane: Plane) -> Plane {
+pub fn aside(solid: &Solid, plane: Plane) -> Plane {
     let mut meets = false;
     solid.for_each_corner(&mut |corner| meets |= plane.height(&corner).abs() < CORNER_M);
     if meets { plane.moved(-STEP_ASIDE_M) } else { plane }
