@@ -110,6 +110,6 @@ fn crowded(openings: &[RoughOpening<'_>], around: &[Around], place: &Place) -> O
              hand",
             tight.join(", ")
         );
-        Finding::note(Code::OpeningCrowded, place, message)
+        Finding::warning(Code::OpeningCrowded, place, message)
     })
 }
