@@ -4,10 +4,8 @@
 //! digit. A later boolean would then see a slit between the two, of no area, that joins what they
 //! part.
 
+use super::tolerance::SAME_M;
 use super::{Point, Polygon, Ring};
-
-/// Points and edges closer than this are the same, in metres; far above rounding, far below any size.
-const SAME_M: f64 = 1e-10;
 
 /// The same polygons, layer by layer, with points that coincide made equal, and with every point
 /// that lies on an edge of another made a point of that edge.
