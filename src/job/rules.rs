@@ -98,8 +98,8 @@ impl Job {
     pub fn set_bag(&mut self, bag: &Quantity) {
         for fill in &mut self.fills {
             fill.bag_kg = Some(bag.si);
-            fill.order_sources.retain(|assumption| !assumption.key.ends_with(".bag"));
             let key = format!("fill.{}.bag", fill.rules.name);
+            fill.order_sources.retain(|assumption| assumption.key != key);
             fill.order_sources.push(Assumption {
                 key,
                 value: bag.number.clone(),

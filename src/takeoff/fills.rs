@@ -2,6 +2,7 @@
 
 use super::measure::Measured;
 use super::plan::Plan;
+use super::sum::total;
 use super::{FillTakeoff, StageTakeoff, SurfaceTakeoff};
 use crate::job::{FillChoice, Job};
 use crate::model::SurfaceKind;
@@ -29,14 +30,14 @@ pub(super) fn add_up(measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Ve
 }
 
 fn add_up_one(fill: &FillChoice, surfaces: &[&SurfaceTakeoff], idle: &[&SurfaceTakeoff]) -> FillTakeoff {
-    let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| surfaces.iter().filter_map(|s| value(s)).sum::<f64>();
+    let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| total(surfaces.iter().filter_map(|s| value(s)));
     let mass_kg = sum(|s| s.mass_kg);
     let bags = fill.bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
     let mut kinds: Vec<SurfaceKind> = surfaces.iter().map(|s| s.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
     let counted_area_m2 = sum(|s| Some(s.gross_area_m2));
-    let idle_area_m2: f64 = idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2).sum();
+    let idle_area_m2 = total(idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2));
     FillTakeoff {
         name: fill.rules.name.clone(),
         volume_m3: sum(|s| s.bay_volume_m3),

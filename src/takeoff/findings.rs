@@ -1,11 +1,12 @@
 //! Findings over all surfaces: one each, with how many and how much.
 
 use super::plan::Plan;
+use super::sum::total;
 use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
 use super::{FillTakeoff, SurfaceTakeoff};
 use crate::fill::{NearStep, near_step};
 use crate::finding::{Code, Finding};
-use crate::job::{ExposureAsked, Job, Rule};
+use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule};
 use crate::model::{Building, Exposure, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
@@ -50,13 +51,28 @@ fn little_counted(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>]) -> Option<Fin
             area(gross_m2(&all))
         )
     } else if counted.is_empty() {
-        format!("nothing is counted of {} with {}: {GIVE_FRAMING}", how_many(&asked), area(asked_m2))
+        format!("nothing is counted of {} with {}: {}", how_many(&asked), area(asked_m2), give(&asked))
     } else if counted_m2 < LITTLE * asked_m2 {
-        format!("only {} of {} are counted: for the rest {GIVE_FRAMING}", area(counted_m2), area(asked_m2))
+        format!("only {} of {} are counted: for the rest {}", area(counted_m2), area(asked_m2), give(&asked))
     } else {
         return None;
     };
     Some(Finding::warning(Code::LittleCounted, &first_input(surfaces), message))
+}
+
+/// What to give so that more is counted.
+fn give(asked: &[&SurfaceTakeoff]) -> String {
+    let is_solid = |surface: &&&SurfaceTakeoff| surface.reason.as_deref() == Some(MASONRY);
+    let solid: Vec<&SurfaceTakeoff> = asked.iter().filter(is_solid).copied().collect();
+    if solid.is_empty() {
+        return GIVE_FRAMING.to_owned();
+    }
+    format!(
+        "{GIVE_FRAMING}; {} with {} are masonry or concrete, in which no cavity is invented and which only a `--frame` \
+         with a pattern or an assembly frames",
+        how_many(&solid),
+        area(gross_m2(&solid))
+    )
 }
 
 fn first_input(surfaces: &[SurfaceTakeoff]) -> Place {
@@ -73,8 +89,7 @@ fn place_of(surfaces: &[&SurfaceTakeoff]) -> Place {
 }
 
 fn framing_unknown(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
-    let unknown: Vec<&SurfaceTakeoff> =
-        surfaces.iter().filter(|s| s.reason.as_deref() == Some("framing not known")).collect();
+    let unknown: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|s| s.reason.as_deref() == Some(NOT_KNOWN)).collect();
     if unknown.is_empty() {
         return None;
     }
@@ -158,7 +173,7 @@ fn near_step_finding(
     group: &[&SurfaceTakeoff],
 ) -> Option<Finding> {
     let rules = &job.fills.get(fill)?.rules;
-    let volume_m3: f64 = group.iter().filter_map(|surface| surface.bay_volume_m3).sum();
+    let volume_m3 = total(group.iter().filter_map(|surface| surface.bay_volume_m3));
     let density =
         |kg_m3: f64| format!("{} ({})", UnitSystem::Us.show_density(kg_m3), UnitSystem::Si.show_density(kg_m3));
     let message = format!(

@@ -1,6 +1,7 @@
 //! One surface from its outline to its mass.
 
 use super::plan::Plan;
+use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, cut_bays};
 use crate::fill::{FillRules, Filled, fill_bays};
@@ -128,9 +129,9 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     let count = f64::from(surface.count);
     takeoff.counted = true;
     takeoff.depth_m = Some(layout.depth_m);
-    takeoff.member_area_m2 = layout.members.iter().map(|member| member.area_m2).sum::<f64>() * count;
-    takeoff.bay_area_m2 = cut.bays.iter().map(|bay| bay.area_m2).sum::<f64>() * count;
-    takeoff.left_out_area_m2 = cut.left_out.iter().map(|piece| piece.area_m2).sum::<f64>() * count;
+    takeoff.member_area_m2 = total(layout.members.iter().map(|member| member.area_m2)) * count;
+    takeoff.bay_area_m2 = total(cut.bays.iter().map(|bay| bay.area_m2)) * count;
+    takeoff.left_out_area_m2 = total(cut.left_out.iter().map(|piece| piece.area_m2)) * count;
     let volume = |area_m2: f64| Some(area_m2 * layout.depth_m);
     takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2);
     takeoff.opening_volume_m3 = volume(takeoff.opening_area_m2);

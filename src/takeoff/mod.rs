@@ -12,6 +12,7 @@ mod findings;
 mod groups;
 mod measure;
 mod plan;
+mod sum;
 mod types;
 mod words;
 

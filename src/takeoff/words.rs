@@ -1,6 +1,7 @@
 //! Words that findings share.
 
 use super::SurfaceTakeoff;
+use super::sum::total;
 use crate::model::SurfaceKind;
 use crate::source::Place;
 use crate::units::UnitSystem;
@@ -32,7 +33,7 @@ pub(super) fn surfaces(surfaces: &[&SurfaceTakeoff]) -> String {
 
 /// Sum of the gross areas.
 pub(super) fn gross_m2(surfaces: &[&SurfaceTakeoff]) -> f64 {
-    surfaces.iter().map(|surface| surface.gross_area_m2).sum()
+    total(surfaces.iter().map(|surface| surface.gross_area_m2))
 }
 
 /// Names of the types, or of the surfaces where they have none: the first few, each once.
