@@ -4,7 +4,7 @@ use super::measure::Measured;
 use super::plan::Plan;
 use crate::fill::density_kg_m3;
 use crate::job::{FillChoice, Job, Rule, When};
-use crate::model::{Assumption, Building, Extent, Surface};
+use crate::model::{Assumption, Building, Exposure, Extent, Surface};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
 pub(super) fn collect(building: &Building, measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Vec<Assumption> {
@@ -64,11 +64,20 @@ fn exposure(job: &Job, plans: &[Plan<'_>]) -> Vec<Assumption> {
         .filter(|(index, _)| plans.iter().any(|plan| plan.exposure_rule == Some(*index)));
     let rules = by_rule.map(|(_, rule)| Assumption {
         key: format!("exposure of `{}`", rule.pattern.text()),
-        value: format!("{:?}", rule.exposure).to_lowercase(),
+        value: exposure_word(rule.exposure).to_owned(),
         unit: String::new(),
         source: "job file".to_owned(),
     });
     std::iter::once(asked).chain(rules).collect()
+}
+
+fn exposure_word(exposure: Exposure) -> &'static str {
+    match exposure {
+        Exposure::Exterior => "exterior",
+        Exposure::Unconditioned => "unconditioned",
+        Exposure::Interior => "interior",
+        Exposure::Unknown => "unknown",
+    }
 }
 
 fn framing(job: &Job, counted: &[(&Surface, &Plan<'_>)]) -> Vec<Assumption> {

@@ -41,7 +41,7 @@ pub(super) fn types(surfaces: &[&SurfaceTakeoff]) -> String {
     const SHOWN: usize = 3;
     let mut names: Vec<&str> = Vec::new();
     for surface in surfaces {
-        let name = surface.r#type.as_deref().or(surface.name.as_deref()).unwrap_or(&surface.id);
+        let name = surface.r#type.as_deref().unwrap_or_else(|| surface.label());
         if !names.contains(&name) {
             names.push(name);
         }

@@ -34,14 +34,13 @@ fn each(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 fn row(s: &SurfaceTakeoff, units: UnitSystem) -> Vec<String> {
-    let name = s.name.as_deref().unwrap_or(&s.id);
     let part = if s.part > 0 { format!("/{}", s.part) } else { String::new() };
     let times = if s.count > 1 { format!(" x{}", s.count) } else { String::new() };
     let suffix = format!("{part}{times}");
     let words = if s.counted { s.assembly.as_deref() } else { s.reason.as_deref() };
     let or_dash = |value: Option<String>| value.unwrap_or_else(|| "-".to_owned());
     vec![
-        shorten(name, 15_usize.saturating_sub(suffix.len())) + &suffix,
+        shorten(s.label(), 15_usize.saturating_sub(suffix.len())) + &suffix,
         shorten(words.unwrap_or("-"), 19),
         area(s.gross_area_m2, units),
         area(s.opening_area_m2, units),
