@@ -2,8 +2,9 @@
 
 use super::plan::Plan;
 use super::sum::total;
-use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
+use super::words::{area, gross_m2, mass, place, small_area, surfaces as how_many, types};
 use super::{FillTakeoff, SurfaceTakeoff};
+use crate::bays::TOO_NARROW;
 use crate::fill::{NearStep, near_step};
 use crate::finding::{Code, Finding};
 use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule};
@@ -29,6 +30,7 @@ pub(super) fn summarise(
     findings.extend(framing_unknown(surfaces));
     findings.extend(exposure_unknown(surfaces, job));
     findings.extend(corners(building, surfaces));
+    findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
     findings.extend(rules_unused(plans, job));
@@ -146,6 +148,25 @@ fn corners(building: &Building, surfaces: &[SurfaceTakeoff]) -> Option<Finding> 
         area(gross_m2(&without))
     );
     Some(Finding::note(Code::CornersNotIncluded, &place_of(&without), message))
+}
+
+fn narrow_gaps(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
+    let gaps = |surface: &SurfaceTakeoff| -> Vec<f64> {
+        let narrow = surface.left_out.iter().filter(|piece| surface.counted && piece.reason == TOO_NARROW);
+        narrow.map(|piece| piece.area_m2 * f64::from(surface.count)).collect()
+    };
+    let with: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|surface| !gaps(surface).is_empty()).collect();
+    if with.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "gaps narrower than the filling tube stay empty in {} ({}): {} in all; `tube_width` under `[layout]` in the job \
+         file sets the tube",
+        how_many(&with),
+        types(&with),
+        small_area(total(with.iter().flat_map(|surface| gaps(surface))))
+    );
+    Some(Finding::note(Code::GapTooNarrow, &place_of(&with), message))
 }
 
 fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {

@@ -13,6 +13,8 @@ mod groups;
 mod measure;
 mod plan;
 mod sum;
+#[cfg(test)]
+mod tests;
 mod types;
 mod words;
 
