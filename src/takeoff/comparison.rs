@@ -1,6 +1,5 @@
 //! Laid-out framing beside published fractions.
 
-use super::measure::Measured;
 use super::sum::total;
 use super::{FramingComparison, PublishedFraction, SurfaceTakeoff};
 use crate::job::Job;
@@ -11,15 +10,15 @@ const PUBLISHED: [(f64, &str); 2] =
     [(0.23, "WAC 51-11-1005: .19 + .04"), (0.25, "ASHRAE 90.1 A3.4: .21 + .04, from memory")];
 
 /// Compares the walls that were laid out; `None` where there is none.
-pub(super) fn compare(surfaces: &[Surface], measured: &[Measured], job: &Job) -> Option<FramingComparison> {
-    let is_laid_out = |surface: &Surface, one: &Measured| {
-        surface.kind == SurfaceKind::Wall && one.takeoff.counted && matches!(surface.extent, Extent::Outline(_))
+pub(super) fn compare(surfaces: &[Surface], takeoffs: &[SurfaceTakeoff], job: &Job) -> Option<FramingComparison> {
+    let is_laid_out = |surface: &Surface, takeoff: &SurfaceTakeoff| {
+        surface.kind == SurfaceKind::Wall && takeoff.counted && matches!(surface.extent, Extent::Outline(_))
     };
     let walls: Vec<&SurfaceTakeoff> = surfaces
         .iter()
-        .zip(measured)
-        .filter(|(surface, one)| is_laid_out(surface, one))
-        .map(|(_, one)| &one.takeoff)
+        .zip(takeoffs)
+        .filter(|(surface, takeoff)| is_laid_out(surface, takeoff))
+        .map(|(_, takeoff)| takeoff)
         .collect();
     let net_m2 = total(walls.iter().map(|wall| net_m2(wall)));
     if net_m2 <= 0.0 {

@@ -1,6 +1,5 @@
 //! What each fill comes to: volume, mass, bags, reach and staging.
 
-use super::measure::Measured;
 use super::plan::Plan;
 use super::sum::total;
 use super::{FillTakeoff, StageTakeoff, SurfaceTakeoff};
@@ -9,16 +8,13 @@ use crate::model::SurfaceKind;
 use crate::order::{count_bags, stage_bags};
 
 /// Adds up the fills that something is filled with, in the order of the job.
-pub(super) fn add_up(measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
-    let idle: Vec<&SurfaceTakeoff> = measured
-        .iter()
-        .zip(plans)
-        .filter(|(_, plan)| plan.is_asked && !plan.is_counted())
-        .map(|(one, _)| &one.takeoff)
-        .collect();
+pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
+    let is_idle = |plan: &Plan<'_>| plan.is_asked && !plan.is_counted();
+    let idle: Vec<&SurfaceTakeoff> =
+        surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)).map(|(surface, _)| surface).collect();
     let of_fill = |index: usize| -> Vec<&SurfaceTakeoff> {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
-        measured.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(one, _)| &one.takeoff).collect()
+        surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface).collect()
     };
     job.fills
         .iter()

@@ -15,6 +15,13 @@ use crate::model::{Assumption, Extent, Surface};
 pub(super) struct Measured {
     /// The figures.
     pub takeoff: SurfaceTakeoff,
+    /// What was seen on the way.
+    pub seen: Seen,
+}
+
+/// What was seen while a surface was measured.
+#[derive(Default)]
+pub(super) struct Seen {
     /// What a person must know.
     pub findings: Vec<Finding>,
     /// Values that the inputs did not give.
@@ -108,7 +115,7 @@ fn uncounted(surface: &Surface, plan: &Plan<'_>) -> Measured {
         1 => pieces.pop().into_iter().map(|piece| entry(rest_m2, piece)).collect(),
         _ => pieces.into_iter().map(|piece| entry(piece.area_m2(), piece)).collect(),
     };
-    Measured { takeoff, findings: Vec::new(), assumptions: Vec::new() }
+    Measured { takeoff, seen: Seen::default() }
 }
 
 /// The outline less the openings; nothing where one of them has no outline.
@@ -148,7 +155,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
     let mut findings = layout.findings;
     findings.extend(cut.findings);
-    Measured { takeoff, findings, assumptions: layout.assumptions }
+    Measured { takeoff, seen: Seen { findings, assumptions: layout.assumptions } }
 }
 
 fn members(layout: &Layout) -> Vec<MemberTakeoff> {

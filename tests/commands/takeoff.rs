@@ -157,6 +157,17 @@ fn an_unknown_assembly_is_refused_with_the_known_names() {
     for expected in ["sheet.csv:2", "`otuer`", "did you mean `outer`", "2x6 @ 24 in"] {
         assert!(outcome.stderr.contains(expected), "{expected}: {}", outcome.stderr);
     }
+    let takeoff = saved(Run::new("takeoff").arg(&path).arg("--keep-going"), folder.path());
+    assert_eq!(takeoff["surfaces"][0]["reason"], Value::from("assembly not known"));
+    assert!(codes(&takeoff).contains(&"framing-unknown"));
+}
+
+#[test]
+fn one_file_is_not_saved_twice() {
+    let folder = tempfile::tempdir().unwrap();
+    let (plain, roundabout) = (folder.path().join("x.json"), folder.path().join(".").join("x.json"));
+    let outcome = start().arg("--save").arg(plain).arg("--save").arg(roundabout).status(2);
+    assert!(outcome.stderr.contains("saved twice"), "{}", outcome.stderr);
 }
 
 #[test]
