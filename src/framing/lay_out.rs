@@ -29,7 +29,7 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         return layout;
     };
     let Some(site) = Site::of(outline) else { return layout };
-    if !has_sane_count(&site, framing) {
+    if !has_sane_count(&site, framing, rules) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
     match surface.kind {
@@ -70,9 +70,10 @@ fn opening_without_outline(place: &Place) -> Finding {
 
 fn too_many_members(site: &Site, framing: &Framing, place: &Place) -> Finding {
     let message = format!(
-        "a length of {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check the length, its unit \
-         and the spacing",
+        "a surface of {:.3} x {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
+         the unit and the spacing",
         site.bounds.width_m(),
+        site.bounds.height_m(),
         framing.text
     );
     Finding::error(Code::LayoutDoubt, place, message)
