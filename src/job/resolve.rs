@@ -24,6 +24,7 @@ pub fn read_job(path: &str, text: &str) -> Result<Job, Vec<Refusal>> {
     let mut reader = Reader::new(path, text);
     let Some(file) = parse(text, &mut reader) else { return Err(reader.refusals) };
     let job = resolve(path, file, &mut reader);
+    reader.refusals.sort_by_key(|refusal| (refusal.place.line, refusal.place.column));
     if reader.refusals.is_empty() { Ok(job) } else { Err(reader.refusals) }
 }
 
