@@ -9,9 +9,9 @@ use crate::refusal::Refusal;
 use crate::source::Place;
 
 /// Why a surface of masonry or concrete gets no framing.
-const MASONRY: &str = "masonry or concrete";
+pub const MASONRY: &str = "masonry or concrete";
 /// Why a surface that nothing says the framing of gets none.
-const NOT_KNOWN: &str = "framing not known";
+pub const NOT_KNOWN: &str = "framing not known";
 
 /// What gave a surface its framing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -155,6 +155,7 @@ impl Surface {
 
     /// What the openings take, of one of `count`, in square metres.
     pub fn opening_area_m2(&self) -> f64 {
-        self.openings.iter().map(|opening| opening.area_m2).sum()
+        // A sum of nothing would be minus nought.
+        self.openings.iter().fold(0.0, |sum_m2, opening| sum_m2 + opening.area_m2)
     }
 }

@@ -287,7 +287,7 @@ fn check_heights(reader: &mut Reader<'_>, shape: &Shape) {
             reader.fault(Field::Peak, message, "measure the peak from the bottom of the wall, as `height` is");
         }
         None if ends_m < 0.001 => {
-            reader.fault(Field::Height, "a surface of no height", "write a height above zero, with its unit")
+            reader.fault(Field::Height, "a surface of no height", "write a height above zero, with its unit");
         }
         Some(_) | None => {}
     }
