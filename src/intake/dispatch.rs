@@ -103,12 +103,12 @@ mod tests {
 
     #[test]
     fn content_tells_models_from_sheets() {
-        let kind_of = |name: &str, bytes: &[u8]| super::kind_of(Path::new(name), bytes);
-        assert_eq!(kind_of("a.csv", b"\xef\xbb\xbf\nISO-10303-21;"), Kind::Model);
-        assert_eq!(kind_of("a", b"PK\x03\x04rest"), Kind::Model);
-        assert_eq!(kind_of("a.txt", b"id,kind\n"), Kind::Sheet);
-        assert_eq!(kind_of("a.csv", b""), Kind::Sheet);
-        assert_eq!(kind_of("a.ifc", b""), Kind::Model);
+        let kind = |name: &str, bytes: &[u8]| kind_of(Path::new(name), bytes);
+        assert_eq!(kind("a.csv", b"\xef\xbb\xbf\nISO-10303-21;"), Kind::Model);
+        assert_eq!(kind("a", b"PK\x03\x04rest"), Kind::Model);
+        assert_eq!(kind("a.txt", b"id,kind\n"), Kind::Sheet);
+        assert_eq!(kind("a.csv", b""), Kind::Sheet);
+        assert_eq!(kind("a.ifc", b""), Kind::Model);
     }
 
     #[test]

@@ -28,6 +28,8 @@ fn wall(id: &str, entity: u64) -> Surface {
         pitch_deg: Some(90.0),
         extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
         openings: Vec::new(),
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill: Vec::new(),
         corner_posts: 0,
         partition_junctions: 0,

@@ -118,7 +118,7 @@ fn indexed(context: &Context<'_>, record: &Record<'_>) -> Result<Run, Trouble> {
 /// The place of an index that counts from 1.
 pub fn position(index: f64) -> Option<usize> {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked to be a whole number in range")]
-    let place = (index >= 1.0 && index <= 4e9 && index.fract() == 0.0).then_some(index as usize - 1);
+    let place = ((1.0..=4e9).contains(&index) && index.fract() == 0.0).then(|| index as usize - 1);
     place
 }
 

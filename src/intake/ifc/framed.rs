@@ -4,15 +4,15 @@ use super::axes::{Axes, Stance};
 use super::context::Context;
 use super::element::Element;
 use super::layers::Layers;
-use super::members::{Part, cut_members, odd_bays, parts_of};
+use super::members::{Part, cut_members, odd_bays, parts_of, sections};
 use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
-use super::plate::{aside, section_trouble, surface};
+use super::plate::{aside, surface};
 use super::relations::Relations;
 use super::stack::{self, Stack};
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::{Polygon, Solid, section, union};
+use crate::geometry::{Polygon, Solid, union};
 use crate::model::{Surface, SurfaceKind};
 
 /// Measures an element by its parts; `None` where these have no bodies either.
@@ -40,10 +40,8 @@ pub fn measure(
     let axes = Axes::of_parts(element, &framing, chain, stance)?;
     let thickness_m = super::body::extent(&[&whole], &axes.through).map(|(low, high)| high - low);
     let plane = aside(&framing, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
-    let mut region: Vec<Polygon> = Vec::new();
-    for part in &parts {
-        region.extend(section(&part.solid, &plane).map_err(|error| section_trouble(element, error))?);
-    }
+    let cut = sections(context, parts, &plane);
+    let region: Vec<Polygon> = cut.iter().flat_map(|(_, polygons)| polygons.iter().cloned()).collect();
     // What members enclose belongs to the element.
     let outline: Vec<Polygon> = union(&region).iter().map(Polygon::without_holes).collect();
     let outline = union(&outline);
@@ -54,10 +52,10 @@ pub fn measure(
             "the parts have no area in the plane of the cavity",
         ));
     }
-    let cut = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
-    let found = openings_of(context, relations, &Host { element, chain, cut }, &outline);
+    let flat = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let found = openings_of(context, relations, &Host { element, chain, cut: flat }, &outline);
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
-    let members = cut_members(context, parts.into_iter().filter(|part| part.is_member), &plane, &found);
+    let members = cut_members(context, cut, &found);
     note_odd_bays(context, element, &odd_bays(&found.gross, &members), found.openings.is_empty());
     let layers: Layers = stack::material(context, relations, element);
     let cavity_layer = super::layers::cavity_layer(&layers.layers).0;

@@ -12,7 +12,10 @@ use super::text::decode;
 use super::trouble::Trouble;
 use super::units::Units;
 use crate::finding::Code;
-use crate::geometry::{Bounds, Frame, Plane, Polygon, Solid, Vector, difference, intersection, section, total_area_m2};
+use crate::geometry::tolerance::COINCIDENT_M;
+use crate::geometry::{
+    Bounds, Frame, Plane, Polygon, Solid, Vector, difference, intersection, section, total_area_m2, welded_within,
+};
 use crate::model::GivenMember;
 use crate::source::Source;
 use rayon::prelude::*;
@@ -159,8 +162,6 @@ pub struct Cutting<'a> {
 }
 
 /// The members of an element in its plane, and whether they are all of its framing.
-///
-/// `corner` is the lower left of the gross outline, which the surface's own origin lies in.
 pub fn given(
     context: &Context<'_>,
     relations: &Relations,
@@ -168,11 +169,10 @@ pub fn given(
     cutting: &Cutting<'_>,
     found: &Found,
 ) -> (Vec<GivenMember>, bool) {
-    let own: Vec<Part> = parts_of(context, relations, cutting.element, cutting.chain);
-    let mut members = cut_members(context, own.into_iter().filter(|part| part.is_member), cutting.plane, found);
+    let taken = |parts: Vec<Part>| cut_members(context, sections(context, parts, cutting.plane), found);
+    let mut members = taken(parts_of(context, relations, cutting.element, cutting.chain));
     let is_whole = !members.is_empty();
-    let inside = inside(context, free, cutting);
-    let others = cut_members(context, inside.into_iter(), cutting.plane, found);
+    let others = taken(inside(context, free, cutting));
     let makes_framing = others.len() >= FEWEST;
     if !is_whole && !makes_framing && !others.is_empty() {
         let message = format!(
@@ -201,26 +201,33 @@ fn inside(context: &Context<'_>, free: &FreeMembers, cutting: &Cutting<'_>) -> V
     parts
 }
 
-/// Cuts members by the plane of a surface whose gross outline and openings are known.
-pub fn cut_members(
-    context: &Context<'_>,
-    parts: impl Iterator<Item = Part>,
-    plane: &Plane,
-    found: &Found,
-) -> Vec<GivenMember> {
+/// Parts as the plane of their element cuts them, with corners that all but touch made to touch.
+///
+/// Models leave studs and plates apart by rounding, and a slit between them would join two bays.
+pub fn sections(context: &Context<'_>, parts: Vec<Part>, plane: &Plane) -> Vec<(Part, Vec<Polygon>)> {
+    let mut cut: Vec<(Part, Vec<Polygon>)> = Vec::new();
+    for part in parts {
+        match section(&part.solid, plane) {
+            Ok(polygons) if !polygons.is_empty() => cut.push((part, polygons)),
+            Ok(_) => {}
+            Err(_) => {
+                let message = "the body of this part is not closed where it is cut; it is not taken out";
+                context.note(Trouble::new(Code::BodyOpen, part.entity, message));
+            }
+        }
+    }
+    let layers: Vec<&[Polygon]> = cut.iter().map(|(_, polygons)| polygons.as_slice()).collect();
+    let welded = welded_within(&layers, COINCIDENT_M);
+    cut.into_iter().zip(welded).map(|((part, _), polygons)| (part, polygons)).collect()
+}
+
+/// Members in the plane of a surface whose gross outline and openings are known.
+pub fn cut_members(context: &Context<'_>, cut: Vec<(Part, Vec<Polygon>)>, found: &Found) -> Vec<GivenMember> {
     let openings: Vec<Polygon> = found.openings.iter().flat_map(|opening| opening.outline.iter().cloned()).collect();
     let [dx, dy] = found.origin;
     let mut members = Vec::new();
-    for part in parts {
-        let cut = match section(&part.solid, plane) {
-            Ok(cut) => cut,
-            Err(_) => {
-                let message = "the member's body is not closed where it is cut; it is not taken out";
-                context.note(Trouble::new(Code::BodyOpen, part.entity, message));
-                continue;
-            }
-        };
-        let moved: Vec<Polygon> = cut.iter().map(|polygon| polygon.translated(-dx, -dy)).collect();
+    for (part, polygons) in cut.into_iter().filter(|(part, _)| part.is_member) {
+        let moved: Vec<Polygon> = polygons.iter().map(|polygon| polygon.translated(-dx, -dy)).collect();
         let outline = difference(&intersection(&moved, &found.gross), &openings);
         if total_area_m2(&outline) > NOTHING_M2 {
             let source = Source::of_entity(context.file.path(), part.entity);
@@ -230,7 +237,7 @@ pub fn cut_members(
     members
 }
 
-/// The width of the widest bay among its neighbours, where it is far wider: most likely an opening that the model does not give.
+/// Bays far wider than the usual one: most likely openings that the model does not give.
 pub fn odd_bays(gross: &[Polygon], members: &[GivenMember]) -> Vec<Bounds> {
     let taken: Vec<Polygon> = members.iter().flat_map(|member| member.outline.iter().cloned()).collect();
     let bays: Vec<Bounds> = difference(gross, &taken).iter().filter_map(Polygon::bounds).collect();
