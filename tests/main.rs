@@ -1,1 +1,4 @@
-fn main() {}
+//! Tests from outside, in one binary: against other hands, against bad input, and of the project's own order.
+
+mod house;
+mod support;
