@@ -1,4 +1,6 @@
 //! Tests from outside, in one binary: against other hands, against bad input, and of the project's own order.
 
 mod house;
+mod reference;
 mod support;
+mod tidy;

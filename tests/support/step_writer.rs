@@ -106,11 +106,10 @@ pub struct OpeningSpec {
 pub fn write_building(building: &BuildingSpec) -> String {
     let mut writer = Writer::new(building);
     let frame = writer.frame(building);
-    let types: Vec<Layered> = building.types.iter().map(|spec| writer.wall_type(spec)).collect();
-    let mut storeys = Vec::new();
-    for spec in &building.storeys {
-        storeys.push(writer.storey(spec, building, &types, &frame));
-    }
+    let mut types: Vec<Layered> = building.types.iter().map(|spec| writer.wall_type(spec)).collect();
+    let storeys: Vec<Id> =
+        building.storeys.iter().map(|spec| writer.storey(spec, building, &mut types, &frame)).collect();
+    writer.relate_types(&types);
     writer.relate("storeys of the building", "IFCRELAGGREGATES", &format!("{},{}", frame.building, list(&storeys)));
     writer.finish(&building.name)
 }
@@ -125,10 +124,11 @@ struct Frame {
     body: Id,
 }
 
-/// A wall type, its layer usage, and its walls so far.
+/// A wall type, its layer usage, and its walls.
 struct Layered {
     wall_type: Id,
     usage: Id,
+    walls: Vec<Id>,
 }
 
 struct Writer {
@@ -210,9 +210,8 @@ impl Writer {
         let units = self.units();
         let world = self.axes([0.0; 3], UP, RIGHT);
         let context = self.add(&format!("IFCGEOMETRICREPRESENTATIONCONTEXT($,'Model',3,1.E-06,{world},$)"));
-        let body = self.add(&format!(
-            "IFCGEOMETRICREPRESENTATIONSUBCONTEXT('Body','Model',*,*,*,*,{context},$,.MODEL_VIEW.,$)"
-        ));
+        let body = self
+            .add(&format!("IFCGEOMETRICREPRESENTATIONSUBCONTEXT('Body','Model',*,*,*,*,{context},$,.MODEL_VIEW.,$)"));
         let name = &building.name;
         let project = self.rooted("IFCPROJECT", "project", &format!("'{name}',$,$,$,$,({context}),{units}"));
         let placement = self.placement("$", [0.0; 3], RIGHT);
@@ -238,24 +237,26 @@ impl Writer {
         let wall_type = self.rooted("IFCWALLTYPE", &spec.name, &rest);
         let what = format!("material of {}", spec.name);
         self.relate(&what, "IFCRELASSOCIATESMATERIAL", &format!("({wall_type}),{set}"));
-        Layered { wall_type, usage }
+        Layered { wall_type, usage, walls: Vec::new() }
     }
 
-    fn storey(&mut self, spec: &StoreySpec, building: &BuildingSpec, types: &[Layered], frame: &Frame) -> Id {
+    /// A type has one relation for all its walls, as the schema asks.
+    fn relate_types(&mut self, types: &[Layered]) {
+        for Layered { wall_type, usage, walls } in types.iter().filter(|layered| !layered.walls.is_empty()) {
+            self.relate(wall_type, "IFCRELDEFINESBYTYPE", &format!("{},{wall_type}", list(walls)));
+            self.relate(usage, "IFCRELASSOCIATESMATERIAL", &format!("{},{usage}", list(walls)));
+        }
+    }
+
+    fn storey(&mut self, spec: &StoreySpec, building: &BuildingSpec, types: &mut [Layered], frame: &Frame) -> Id {
         let placement = self.placement(&frame.placement, [0.0, 0.0, spec.elevation_m], RIGHT);
         let elevation = self.length(spec.elevation_m);
         let rest = format!("'{}',$,$,{placement},$,$,.ELEMENT.,{elevation}", spec.name);
         let storey = self.rooted("IFCBUILDINGSTOREY", &spec.name, &rest);
         let mut elements = Vec::new();
-        let mut of_type: Vec<Vec<Id>> = types.iter().map(|_| Vec::new()).collect();
         for wall in &spec.walls {
             let id = self.wall(wall, &building.types[wall.wall_type], &placement, frame, &mut elements);
-            of_type[wall.wall_type].push(id);
-        }
-        for (layered, walls) in types.iter().zip(&of_type).filter(|(_, walls)| !walls.is_empty()) {
-            let what = format!("{} of {}", layered.wall_type, spec.name);
-            self.relate(&what, "IFCRELDEFINESBYTYPE", &format!("{},{}", list(walls), layered.wall_type));
-            self.relate(&what, "IFCRELASSOCIATESMATERIAL", &format!("{},{}", list(walls), layered.usage));
+            types[wall.wall_type].walls.push(id);
         }
         if !elements.is_empty() {
             let what = format!("elements of {}", spec.name);
