@@ -1,10 +1,19 @@
-//! Plane geometry in metres: rings, polygons, booleans, tolerances.
+//! Geometry in metres: rings and polygons, their booleans, solids in space and their exact plane sections.
 //!
 //! Invariant: knows nothing of buildings, formats or insulation. Raw f64, in metres.
 
+mod face_section;
 mod overlay;
+mod plane;
 mod polygon;
+mod section;
+mod solid;
+mod space;
 pub mod tolerance;
 
-pub use overlay::{difference, intersection, union, union_even_odd};
+pub use overlay::{Rings, difference, intersection, union, union_even_odd};
+pub use plane::Plane;
 pub use polygon::{Bounds, Point, Polygon, Ring, clip_by_half_plane, total_area_m2};
+pub use section::{SectionError, section};
+pub use solid::{AreaVector, Extrusion, FaceBody, HalfSpace, Operation, Solid, rectangle_ring};
+pub use space::{Frame, Vector};

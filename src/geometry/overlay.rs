@@ -3,6 +3,7 @@
 //! The engine snaps to a grid of 64-bit integers over the box of its operands, which closes a
 //! balance to about 1e-15; its default grid of 32 bits does not reach 1e-9.
 
+use super::solid::Operation;
 use super::tolerance::NEGLIGIBLE_AREA_M2;
 use super::{Point, Polygon, Ring};
 use i_overlay::core::fill_rule::FillRule;
@@ -17,6 +18,20 @@ pub fn union(polygons: &[Polygon]) -> Vec<Polygon> {
 /// What lies inside an odd number of the rings, whichever way they run.
 pub fn union_even_odd(rings: &[Ring]) -> Vec<Polygon> {
     shapes(FloatOverlay::<Point, i64>::from_subj(&rings.to_vec()).overlay(OverlayRule::Subject, FillRule::EvenOdd))
+}
+
+/// Rings under the even-odd rule, whichever way they run.
+pub type Rings = Vec<Ring>;
+
+/// Joins, meets or takes away two regions of rings, each under the even-odd rule.
+pub(super) fn combine_even_odd(first: &Rings, second: &Rings, operation: Operation) -> Rings {
+    let rule = match operation {
+        Operation::Difference => OverlayRule::Difference,
+        Operation::Intersection => OverlayRule::Intersect,
+        Operation::Union => OverlayRule::Union,
+    };
+    let shapes = FloatOverlay::<Point, i64>::from_subj_and_clip(first, second).overlay(rule, FillRule::EvenOdd);
+    shapes.into_iter().flatten().collect()
 }
 
 /// What lies in `subject` and not in `clip`.

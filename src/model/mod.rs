@@ -4,9 +4,11 @@
 //! Invariant: knows nothing of formats, framing or fill; no arithmetic beyond area.
 
 mod building;
+mod materials;
 mod opening;
 mod surface;
 
 pub use building::{Assumption, Building, Input, InputKind};
+pub use materials::{is_insulation, is_masonry, is_steel, is_stud};
 pub use opening::{Opening, OpeningKind};
 pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, Layer, Surface, SurfaceKind};

@@ -1,1 +1,173 @@
-//! Building models in IFC, as exchange files of ISO 10303-21.
+//! Building models in IFC, as exchange files of ISO 10303-21 (IFC2X3, IFC4, IFC4X3).
+//!
+//! A file is scanned once; records are decoded when they are asked for. Bodies are read as solids
+//! and cut by the plane of their cavity layer; nothing is meshed.
+//! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
+
+mod body;
+mod class;
+mod container;
+mod context;
+mod curve;
+mod element;
+mod face_set;
+mod file;
+mod layers;
+mod openings;
+mod placement;
+mod profile;
+mod record;
+mod relations;
+mod scan;
+mod text;
+mod trouble;
+mod units;
+mod wall;
+
+pub use container::is_model;
+
+use crate::finding::{Code, Finding};
+use crate::model::{Building, Input, InputKind, Surface};
+use crate::refusal::Refusal;
+use crate::source::{Place, Source};
+use crate::tally::LeftOutElement;
+use class::Class;
+use context::Context;
+use element::{Element, class_name};
+use file::File;
+use rayon::prelude::*;
+use relations::Relations;
+use sha2::{Digest, Sha256};
+use std::collections::{HashMap, HashSet};
+use trouble::Trouble;
+
+/// Classes whose elements are measured.
+const WALLS: [Class; 3] = [Class::Wall, Class::WallStandardCase, Class::WallElementedCase];
+
+/// Reads a building model.
+///
+/// # Errors
+/// A file that is no exchange file, breaks its form, or states no length unit.
+pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
+    let content = container::unpack(path, bytes)?;
+    let file = File::open(path, &content)?;
+    let units = units::read(&file)?;
+    let walls: Vec<(Class, u64)> = file.indexed().iter().copied().filter(|(class, _)| WALLS.contains(class)).collect();
+    let ids: HashSet<u64> = walls.iter().map(|(_, id)| *id).collect();
+    let relations = Relations::read(&file, &ids);
+    let input = Input {
+        path: path.to_owned(),
+        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+        kind: InputKind::Ifc,
+        schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
+        length_unit: Some(units.length_name.clone()),
+    };
+    let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
+    building.findings.extend(file_findings(&file, &walls));
+    building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
+    let measure = |(class, id): &(Class, u64)| element(&file, &units, &relations, *class, *id);
+    let measured: Vec<Outcome> = walls.par_iter().map(measure).collect();
+    for outcome in measured {
+        building.surfaces.extend(outcome.surface);
+        building.left_out.extend(outcome.left_out);
+        building.findings.extend(outcome.findings);
+    }
+    building.findings.extend(duplicate_ids(&file, &building.surfaces));
+    Ok(building)
+}
+
+/// What became of one element.
+struct Outcome {
+    surface: Option<Surface>,
+    left_out: Option<LeftOutElement>,
+    findings: Vec<Finding>,
+}
+
+fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: Class, id: u64) -> Outcome {
+    let (element, mut troubles) = match Element::read(file, relations, class, id) {
+        Ok(read) => read,
+        Err(trouble) => return unreadable(file, class, id, &trouble),
+    };
+    troubles.extend(relations.wholes_of(id).err());
+    let context = Context::new(file, units.length_m, units.angle_rad);
+    let measured = wall::measure(&context, relations, &element);
+    troubles.extend(measured.troubles);
+    let reason = troubles.last().map(|trouble| trouble.message.clone()).unwrap_or_default();
+    let left_out = measured.surface.is_none().then(|| LeftOutElement {
+        id: element.global_id.clone(),
+        class: element.class.to_owned(),
+        name: element.name.clone(),
+        reason,
+        source: Source::of_entity(file.path(), id),
+    });
+    let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
+    Outcome { surface: measured.surface, left_out, findings }
+}
+
+fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outcome {
+    let left_out = LeftOutElement {
+        id: format!("#{id}"),
+        class: class_name(class).to_owned(),
+        name: None,
+        reason: trouble.message.clone(),
+        source: Source::of_entity(file.path(), id),
+    };
+    Outcome { surface: None, left_out: Some(left_out), findings: vec![finding(file, trouble, None)] }
+}
+
+/// A trouble as a finding; one that lies in another record also names the element that needs it.
+fn finding(file: &File<'_>, trouble: &Trouble, element: Option<&Element>) -> Finding {
+    let global_id = element.map(|element| element.global_id.as_str());
+    let place = file.place(trouble.entity, global_id);
+    let of_wall = match element {
+        Some(element) if element.entity != trouble.entity => {
+            format!("{} (needed by {} #{})", trouble.message, element.class, element.entity)
+        }
+        _ => trouble.message.clone(),
+    };
+    Finding::warning(trouble.code, &place, of_wall)
+}
+
+/// Findings about the file as a whole.
+fn file_findings(file: &File<'_>, walls: &[(Class, u64)]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    if walls.is_empty() {
+        let message = "the model has no walls; nothing is measured";
+        findings.push(Finding::warning(Code::NothingToMeasure, &Place::input(file.path()), message));
+    }
+    let projects: Vec<u64> = file.of_class(Class::Project).collect();
+    if let [first, second, ..] = projects.as_slice() {
+        let message = format!("{} projects in one file; the units of #{first} are used for all", projects.len());
+        findings.push(Finding::warning(Code::DuplicateRelation, &file.place(*second, None), message));
+    }
+    findings.extend(schema_doubt(file, walls));
+    findings
+}
+
+/// `IfcWall` has 8 attributes in IFC2X3 and 9 from IFC4 on.
+fn schema_doubt(file: &File<'_>, walls: &[(Class, u64)]) -> Option<Finding> {
+    let due = if file.is_schema("IFC2X3") { 8 } else { 9 };
+    let name = file.schema.as_deref().unwrap_or("IFC4");
+    let odd = walls.iter().find_map(|(_, id)| {
+        let found = file.record(*id).ok()?.len();
+        (found != due).then_some((*id, found))
+    });
+    let (id, found) = odd?;
+    let message =
+        format!("the header says {name}, but a wall has {found} arguments ({due} due); it is read all the same");
+    Some(Finding::warning(Code::SchemaDoubt, &file.place(id, None), message))
+}
+
+fn duplicate_ids(file: &File<'_>, surfaces: &[Surface]) -> Vec<Finding> {
+    let mut first: HashMap<&str, &str> = HashMap::new();
+    let mut findings = Vec::new();
+    for surface in surfaces {
+        let entity = surface.source.entity.as_deref().unwrap_or_default();
+        if let Some(other) = first.insert(&surface.id, entity) {
+            let number = entity.trim_start_matches('#').parse().unwrap_or(0);
+            let message = format!("{other} and {entity} share one GlobalId; both are kept");
+            findings.push(Finding::warning(Code::DuplicateGlobalId, &file.place(number, Some(&surface.id)), message));
+        }
+    }
+    findings
+}

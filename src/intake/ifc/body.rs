@@ -1,0 +1,182 @@
+//! Bodies: representation items as solids, in metres, in the frame of their element.
+
+use super::context::Context;
+use super::face_set::{faceted, polygonal, surface_model, triangulated};
+use super::placement::{axis_placement, direction, transformation};
+use super::profile::profile;
+use super::record::Record;
+use super::trouble::Trouble;
+use crate::finding::Code;
+use crate::geometry::{Extrusion, Frame, HalfSpace, Operation, Solid, Vector};
+use std::collections::HashSet;
+
+/// Deeper than this no item is made of others.
+const DEEPEST: usize = 48;
+
+/// Most cuts in a row.
+const MOST_STEPS: usize = 20_000;
+
+/// Identifiers of a shape representation that hold a body, the best first.
+const BODY_IDENTIFIERS: [&str; 3] = ["Body", "Facetation", "Mesh"];
+
+/// The body of an element's `IfcProductDefinitionShape`.
+///
+/// # Errors
+/// No body, or one that cannot be measured.
+pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> Result<Solid, Trouble> {
+    let shape = context.file.follow(element, shape)?;
+    let mut bodies: Vec<(usize, Record<'_>)> = Vec::new();
+    for id in shape.references(2, "representations")? {
+        let representation = context.file.follow(shape.id, id)?;
+        let identifier = representation.string(1).unwrap_or_default();
+        let rank = BODY_IDENTIFIERS.iter().position(|name| identifier.eq_ignore_ascii_case(name.as_bytes()));
+        if let Some(rank) = rank.or_else(|| is_solid_type(&representation).then_some(BODY_IDENTIFIERS.len())) {
+            bodies.push((rank, representation));
+        }
+    }
+    bodies.sort_by_key(|(rank, _)| *rank);
+    let no_body = |id: u64, message: &str| Trouble::new(Code::NoBody, id, message);
+    let (_, representation) =
+        bodies.first().ok_or_else(|| no_body(shape.id, "there is no body among the representations"))?;
+    let mut solids = items(context, representation, frame, &mut Vec::new())?;
+    match solids.len() {
+        0 => Err(no_body(representation.id, "the body has no items")),
+        1 => Ok(solids.swap_remove(0)),
+        _ => Ok(Solid::Union(solids)),
+    }
+}
+
+/// Whether a representation without a known identifier holds solids by its type.
+fn is_solid_type(representation: &Record<'_>) -> bool {
+    let kinds = ["SweptSolid", "Clipping", "Brep", "CSG", "AdvancedBrep", "Tessellation", "SurfaceModel", "SolidModel"];
+    let kind = representation.string(2).unwrap_or_default();
+    let unnamed = representation.string(1).unwrap_or_default().is_empty();
+    unnamed && kinds.iter().any(|known| kind.eq_ignore_ascii_case(known.as_bytes()))
+}
+
+fn items(
+    context: &Context<'_>,
+    representation: &Record<'_>,
+    frame: &Frame,
+    above: &mut Vec<u64>,
+) -> Result<Vec<Solid>, Trouble> {
+    let ids = representation.references(3, "items")?;
+    ids.into_iter().map(|id| item(context, representation.id, id, frame, above)).collect()
+}
+
+/// One representation item as a solid; `above` holds the items that it is part of.
+fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {
+    context.count_item(id)?;
+    if above.contains(&id) || above.len() > DEEPEST {
+        return Err(Trouble::new(Code::CircularReference, id, format!("#{id} is part of itself, or nested too deep")));
+    }
+    let record = context.file.follow(from, id)?;
+    above.push(id);
+    let solid = match record.class().as_str() {
+        "IFCEXTRUDEDAREASOLID" => extrusion(context, &record, frame),
+        "IFCBOOLEANCLIPPINGRESULT" | "IFCBOOLEANRESULT" => chain(context, record, frame, above),
+        "IFCHALFSPACESOLID" | "IFCBOXEDHALFSPACE" => half_space(context, &record, frame).map(Solid::HalfSpace),
+        "IFCPOLYGONALBOUNDEDHALFSPACE" => bounded_half_space(context, &record, frame),
+        "IFCMAPPEDITEM" => mapped(context, &record, frame, above),
+        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" => faceted(context, &record, frame),
+        "IFCFACEBASEDSURFACEMODEL" | "IFCSHELLBASEDSURFACEMODEL" => surface_model(context, &record, frame),
+        "IFCTRIANGULATEDFACESET" => triangulated(context, &record, frame),
+        "IFCPOLYGONALFACESET" => polygonal(context, &record, frame),
+        class => {
+            Err(Trouble::new(Code::BodyNotMeasured, record.id, format!("bodies of class {class} are not measured")))
+        }
+    };
+    above.pop();
+    solid
+}
+
+fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let outline = profile(context, record.id, record.reference(0, "profile")?)?;
+    let own = match record.optional_reference(1) {
+        Some(position) => axis_placement(context.file, record.id, position, context.length_m)?.0,
+        None => Frame::identity(),
+    };
+    let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
+    let depth_m = record.number(3, "depth")? * context.length_m;
+    if depth_m <= 0.0 {
+        let shown = record.number(3, "depth")?;
+        return Err(Trouble::new(Code::BodyDegenerate, record.id, format!("depth {shown}; a length over 0 is due")));
+    }
+    let placed = frame.compose(&own);
+    let sweep = placed.direction(&(way * depth_m));
+    Ok(Solid::Extrusion(Extrusion { rings: outline.rings, frame: placed, sweep, has_arcs: outline.has_arcs }))
+}
+
+/// A boolean and the booleans that its first operand is made of, as one chain: thousands in a row need no recursion.
+fn chain(context: &Context<'_>, top: Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {
+    let mut steps = Vec::new();
+    let mut seen = HashSet::from([top.id]);
+    let mut record = top;
+    let first = loop {
+        let operation = match record.enumeration(0) {
+            Some(b"DIFFERENCE") => Operation::Difference,
+            Some(b"INTERSECTION") => Operation::Intersection,
+            Some(b"UNION") => Operation::Union,
+            _ => return Err(record.trouble("the operator is none of DIFFERENCE, INTERSECTION and UNION")),
+        };
+        let operand = record.reference(2, "second operand")?;
+        steps.push((operation, item(context, record.id, operand, frame, above)?));
+        let first = record.reference(1, "first operand")?;
+        let next = context.file.follow(record.id, first)?;
+        if !next.is("IFCBOOLEANCLIPPINGRESULT") && !next.is("IFCBOOLEANRESULT") {
+            break item(context, record.id, first, frame, above)?;
+        }
+        if !seen.insert(first) || steps.len() > MOST_STEPS {
+            let message = format!("#{first} is an operand of itself, or of more than {MOST_STEPS} booleans");
+            return Err(Trouble::new(Code::CircularReference, first, message));
+        }
+        record = next;
+    };
+    steps.reverse();
+    Ok(Solid::Chain { first: Box::new(first), steps })
+}
+
+fn half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<HalfSpace, Trouble> {
+    let surface = context.file.follow(record.id, record.reference(0, "base surface")?)?;
+    if !surface.is("IFCPLANE") {
+        let message = format!("half-spaces bounded by {} are not measured", surface.class());
+        return Err(Trouble::new(Code::BodyNotMeasured, surface.id, message));
+    }
+    let position = surface.reference(0, "position")?;
+    let (plane, _) = axis_placement(context.file, surface.id, position, context.length_m)?;
+    // With the agreement flag set, the material lies on the side that the normal points away from.
+    let outward = if record.logical(1) == Some(false) { -1.0 } else { 1.0 };
+    let normal = frame.normal(&(plane.matrix.column(2) * outward));
+    let normal = normal.ok_or_else(|| record.trouble("the frame of the half-space is flat"))?;
+    Ok(HalfSpace { origin: frame.point(&plane.origin), normal })
+}
+
+fn bounded_half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let half_space = half_space(context, record, frame)?;
+    let position = record.reference(2, "position")?;
+    let (own, _) = axis_placement(context.file, record.id, position, context.length_m)?;
+    let boundary = super::curve::curve(context, record.id, record.reference(3, "polygonal boundary")?, 0)?;
+    Ok(Solid::BoundedHalfSpace { half_space, rings: vec![boundary.into_ring()], frame: frame.compose(&own) })
+}
+
+fn mapped(context: &Context<'_>, record: &Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {
+    let map = context.file.follow(record.id, record.reference(0, "mapping source")?)?;
+    let (origin, _) = axis_placement(context.file, map.id, map.reference(0, "mapping origin")?, context.length_m)?;
+    let target = transformation(context.file, record.id, record.reference(1, "mapping target")?, context.length_m)?;
+    let representation = context.file.follow(map.id, map.reference(1, "mapped representation")?)?;
+    let inner = frame.compose(&target).compose(&origin);
+    let mut solids = items(context, &representation, &inner, above)?;
+    if solids.len() == 1 { Ok(solids.swap_remove(0)) } else { Ok(Solid::Union(solids)) }
+}
+
+/// The box of a solid's corners along a direction: smallest and largest, in metres.
+pub fn extent(solids: &[&Solid], along: &Vector) -> Option<(f64, f64)> {
+    let mut range: Option<(f64, f64)> = None;
+    for solid in solids {
+        solid.for_each_corner(&mut |corner| {
+            let at = along.dot(&corner);
+            range = Some(range.map_or((at, at), |(low, high)| (low.min(at), high.max(at))));
+        });
+    }
+    range
+}

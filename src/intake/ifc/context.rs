@@ -1,0 +1,42 @@
+//! What every reader of geometry needs: the file, its units, and a limit on how much is read.
+
+use super::file::File;
+use super::trouble::Trouble;
+use crate::finding::Code;
+use std::cell::Cell;
+
+/// Most representation items that one element may be made of.
+const MOST_ITEMS: u32 = 100_000;
+
+/// The file, its units, and how many items may still be read for one element.
+#[derive(Debug)]
+pub struct Context<'a> {
+    /// The file.
+    pub file: &'a File<'a>,
+    /// Metres in a length unit.
+    pub length_m: f64,
+    /// Radians in a plane-angle unit.
+    pub angle_rad: f64,
+    items_left: Cell<u32>,
+}
+
+impl<'a> Context<'a> {
+    /// The context of one element.
+    pub fn new(file: &'a File<'a>, length_m: f64, angle_rad: f64) -> Self {
+        Self { file, length_m, angle_rad, items_left: Cell::new(MOST_ITEMS) }
+    }
+
+    /// Counts one item.
+    ///
+    /// # Errors
+    /// When an element is made of more items than any wall is: mapped items that multiply.
+    pub fn count_item(&self, id: u64) -> Result<(), Trouble> {
+        let left = self.items_left.get();
+        if left == 0 {
+            let message = format!("the body is made of more than {MOST_ITEMS} items; it is not measured");
+            return Err(Trouble::new(Code::BodyNotMeasured, id, message));
+        }
+        self.items_left.set(left - 1);
+        Ok(())
+    }
+}

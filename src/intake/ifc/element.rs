@@ -1,0 +1,135 @@
+//! What the model says of an element beside its shape: names, type, storey, exposure.
+
+use super::class::Class;
+use super::file::File;
+use super::record::{Record, logical_of};
+use super::relations::Relations;
+use super::text::decode;
+use super::trouble::Trouble;
+use crate::finding::Code;
+use crate::model::{Exposure, OpeningKind};
+
+/// An element, with the texts that people know it by.
+#[derive(Clone, Debug)]
+pub struct Element {
+    /// Instance name.
+    pub entity: u64,
+    /// Class, as people write it (`IfcWall`).
+    pub class: &'static str,
+    /// GlobalId; the instance name where it has none.
+    pub global_id: String,
+    /// Name.
+    pub name: Option<String>,
+    /// Name of its type.
+    pub type_name: Option<String>,
+    /// Storey.
+    pub storey: Option<String>,
+    /// What lies on the other side.
+    pub exposure: Exposure,
+    /// Placement.
+    pub placement: Option<u64>,
+    /// Shape.
+    pub shape: Option<u64>,
+}
+
+impl Element {
+    /// Reads an element, and what is odd about it.
+    ///
+    /// # Errors
+    /// Where the file does not hold it.
+    pub fn read(
+        file: &File<'_>,
+        relations: &Relations,
+        class: Class,
+        id: u64,
+    ) -> Result<(Self, Vec<Trouble>), Trouble> {
+        let record = file.record(id)?;
+        let mut troubles = Vec::new();
+        let mut text = |record: &Record<'_>, index: usize| {
+            let decoded = decode(record.string(index)?);
+            if decoded.damaged {
+                let message =
+                    "the text holds a broken escape or control characters; it is shown as far as it can be read";
+                troubles.push(Trouble::new(Code::TextDamaged, record.id, message));
+            }
+            Some(decoded.text).filter(|text| !text.trim().is_empty())
+        };
+        let global_id = text(&record, 0).unwrap_or_else(|| format!("#{id}"));
+        let name = text(&record, 2);
+        let object_type = text(&record, 4);
+        let kind = relations.types.get(&id).and_then(|kind| file.record(*kind).ok());
+        let type_name = kind.as_ref().and_then(|kind| text(kind, 2)).or(object_type);
+        let storey = storey_of(file, relations, id).and_then(|storey| text(&storey, 2));
+        let element = Self {
+            entity: id,
+            class: class_name(class),
+            global_id,
+            name,
+            type_name,
+            storey,
+            exposure: exposure_of(file, relations, id, kind.as_ref()),
+            placement: record.optional_reference(5),
+            shape: record.optional_reference(6),
+        };
+        Ok((element, troubles))
+    }
+}
+
+/// A class as people write it.
+pub fn class_name(class: Class) -> &'static str {
+    match class {
+        Class::Wall => "IfcWall",
+        Class::WallStandardCase => "IfcWallStandardCase",
+        Class::WallElementedCase => "IfcWallElementedCase",
+        _ => "IfcElement",
+    }
+}
+
+/// The storey that an element, or the whole that it is a part of, stands in.
+fn storey_of<'a>(file: &File<'a>, relations: &Relations, id: u64) -> Option<Record<'a>> {
+    let wholes = relations.wholes_of(id).unwrap_or_default();
+    let container = std::iter::once(id).chain(wholes).find_map(|id| relations.containers.get(&id))?;
+    let above = relations.wholes_of(*container).unwrap_or_default();
+    let records = std::iter::once(*container).chain(above).filter_map(|id| file.record(id).ok());
+    records.into_iter().find(|record| record.is("IFCBUILDINGSTOREY"))
+}
+
+/// `IsExternal` of `Pset_WallCommon` on the element, else on its type.
+fn exposure_of(file: &File<'_>, relations: &Relations, id: u64, kind: Option<&Record<'_>>) -> Exposure {
+    let own = relations.properties.get(&id).cloned().unwrap_or_default();
+    let of_type = kind.filter(|kind| kind.raw(5).is_some()).and_then(|kind| kind.references(5, "property sets").ok());
+    let sets = own.into_iter().chain(of_type.unwrap_or_default());
+    match sets.into_iter().find_map(|set| is_external(file, set)) {
+        Some(true) => Exposure::Exterior,
+        Some(false) => Exposure::Interior,
+        None => Exposure::Unknown,
+    }
+}
+
+fn is_external(file: &File<'_>, set: u64) -> Option<bool> {
+    let set = file.record(set).ok()?;
+    let name = set.string(2)?;
+    if !set.is("IFCPROPERTYSET") || !(name.starts_with(b"Pset_") && name.ends_with(b"Common")) {
+        return None;
+    }
+    let properties = set.references(4, "properties").ok()?;
+    properties.into_iter().find_map(|id| {
+        let property = file.record(id).ok()?;
+        if property.string(0)? != b"IsExternal" {
+            return None;
+        }
+        logical_of(property.raw(2)?)
+    })
+}
+
+/// What kind of opening a filling makes.
+pub fn opening_kind(file: &File<'_>, filling: Option<u64>) -> OpeningKind {
+    let Some(record) = filling.and_then(|id| file.record(id).ok()) else { return OpeningKind::Other };
+    if record.is("IFCDOOR") || record.is("IFCDOORSTANDARDCASE") {
+        OpeningKind::Door
+    } else if record.is("IFCWINDOW") || record.is("IFCWINDOWSTANDARDCASE") {
+        OpeningKind::Window
+    } else {
+        OpeningKind::Other
+    }
+}

@@ -1,0 +1,154 @@
+//! Bodies made of faces: boundary representations, surface models and face sets.
+
+use super::context::Context;
+use super::curve::position;
+use super::placement::point;
+use super::record::{Record, parse_reference};
+use super::trouble::Trouble;
+use crate::finding::Code;
+use crate::geometry::{FaceBody, Frame, Solid, Vector};
+use std::collections::HashMap;
+
+/// Corners by their place, so that faces share them whatever names the file gives their points.
+#[derive(Default)]
+struct Corners {
+    places: Vec<Vector>,
+    by_place: HashMap<[u64; 3], usize>,
+    by_name: HashMap<u64, usize>,
+}
+
+impl Corners {
+    fn add(&mut self, place: Vector) -> usize {
+        // Adding 0 makes one zero of two.
+        let key = [place.x, place.y, place.z].map(|part| (part + 0.0).to_bits());
+        let next = self.places.len();
+        *self.by_place.entry(key).or_insert_with(|| {
+            self.places.push(place);
+            next
+        })
+    }
+
+    fn named(&mut self, context: &Context<'_>, from: u64, id: u64, frame: &Frame) -> Result<usize, Trouble> {
+        if let Some(index) = self.by_name.get(&id) {
+            return Ok(*index);
+        }
+        let place = frame.point(&point(context.file, from, id, context.length_m)?);
+        let index = self.add(place);
+        self.by_name.insert(id, index);
+        Ok(index)
+    }
+}
+
+/// `IfcFacetedBrep`, with or without voids.
+pub fn faceted(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let mut shells = vec![record.reference(0, "outer shell")?];
+    if record.is("IFCFACETEDBREPWITHVOIDS") {
+        shells.extend(record.references(1, "voids")?);
+    }
+    shells_body(context, record, &shells, frame)
+}
+
+/// `IfcFaceBasedSurfaceModel` and `IfcShellBasedSurfaceModel`.
+pub fn surface_model(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let shells = record.references(0, "face sets")?;
+    shells_body(context, record, &shells, frame)
+}
+
+fn shells_body(context: &Context<'_>, record: &Record<'_>, shells: &[u64], frame: &Frame) -> Result<Solid, Trouble> {
+    let (mut corners, mut faces) = (Corners::default(), Vec::new());
+    for &id in shells {
+        let shell = context.file.follow(record.id, id)?;
+        for face in shell.references(0, "faces")? {
+            faces.push(face_loops(context, id, face, frame, &mut corners)?);
+        }
+    }
+    finish(record, corners, faces)
+}
+
+fn face_loops(
+    context: &Context<'_>,
+    from: u64,
+    id: u64,
+    frame: &Frame,
+    corners: &mut Corners,
+) -> Result<Vec<Vec<usize>>, Trouble> {
+    let face = context.file.follow(from, id)?;
+    let mut loops = Vec::new();
+    for bound in face.references(0, "bounds")? {
+        let bound = context.file.follow(id, bound)?;
+        let ring = context.file.follow(bound.id, bound.reference(0, "loop")?)?;
+        if !ring.is("IFCPOLYLOOP") {
+            let message = format!("face loops of class {} are not measured", ring.class());
+            return Err(Trouble::new(Code::BodyNotMeasured, ring.id, message));
+        }
+        let points = ring.references(0, "points")?;
+        let named = |point: &u64| corners.named(context, ring.id, *point, frame);
+        loops.push(points.iter().map(named).collect::<Result<Vec<_>, _>>()?);
+    }
+    Ok(loops)
+}
+
+/// `IfcTriangulatedFaceSet`.
+pub fn triangulated(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let (corners, at) = point_list(context, record, frame)?;
+    let triangles = record.number_lists(3, "coordinate indices")?;
+    let faces = triangles.iter().map(|triangle| Ok(vec![indexed(record, triangle, &at)?]));
+    let faces = faces.collect::<Result<Vec<_>, Trouble>>()?;
+    finish(record, corners, faces)
+}
+
+/// `IfcPolygonalFaceSet`.
+pub fn polygonal(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let (corners, at) = point_list(context, record, frame)?;
+    // The point index, where there is one, stands between a face's index and the list of points.
+    let through = match record.raw(3).and_then(|raw| (raw.first() == Some(&b'(')).then_some(())) {
+        Some(()) => {
+            let indices = record.numbers(3, "point indices")?;
+            Some(indexed(record, &indices, &at)?)
+        }
+        None => None,
+    };
+    let at = through.unwrap_or(at);
+    let mut faces = Vec::new();
+    for item in record.list(2, "faces")? {
+        let id = parse_reference(item).ok_or_else(|| record.trouble("a face is not a reference"))?;
+        let face = context.file.follow(record.id, id)?;
+        let mut loops = vec![indexed(&face, &face.numbers(0, "coordinate indices")?, &at)?];
+        if face.raw(1).is_some() {
+            for inner in face.number_lists(1, "inner coordinate indices")? {
+                loops.push(indexed(&face, &inner, &at)?);
+            }
+        }
+        faces.push(loops);
+    }
+    finish(record, corners, faces)
+}
+
+/// The corners of a point list, and the corner of each of its points.
+fn point_list(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<(Corners, Vec<usize>), Trouble> {
+    let list = context.file.follow(record.id, record.reference(0, "coordinates")?)?;
+    let mut corners = Corners::default();
+    let mut at = Vec::new();
+    for point in list.number_lists(0, "coordinates")? {
+        let &[x, y, z] = point.as_slice() else {
+            return Err(list.trouble(format!("a point has {} coordinates, 3 are due", point.len())));
+        };
+        at.push(corners.add(frame.point(&(Vector::new(x, y, z) * context.length_m))));
+    }
+    Ok((corners, at))
+}
+
+fn indexed(record: &Record<'_>, indices: &[f64], at: &[usize]) -> Result<Vec<usize>, Trouble> {
+    let find = |index: &f64| {
+        let found = position(*index).and_then(|place| at.get(place)).copied();
+        found.ok_or_else(|| record.trouble(format!("index {index} of {} points; indices start at 1", at.len())))
+    };
+    indices.iter().map(find).collect()
+}
+
+fn finish(record: &Record<'_>, corners: Corners, faces: Vec<Vec<Vec<usize>>>) -> Result<Solid, Trouble> {
+    if faces.is_empty() {
+        return Err(Trouble::new(Code::NoBody, record.id, "the body has no faces"));
+    }
+    Ok(Solid::Faces(FaceBody { corners: corners.places, faces }))
+}

@@ -1,0 +1,187 @@
+//! Openings of an element: what each takes from the gross section, and those that take nothing.
+
+use super::body::{body, extent};
+use super::context::Context;
+use super::element::{Element, opening_kind};
+use super::placement::Chain;
+use super::relations::Relations;
+use super::text::decode;
+use super::trouble::Trouble;
+use crate::finding::Code;
+use crate::geometry::{Bounds, Plane, Polygon, Solid, difference, intersection, section, total_area_m2, union};
+use crate::model::{Opening, OpeningKind};
+use crate::source::Source;
+
+/// An opening that takes less than this takes nothing, in square metres.
+const NOTHING_M2: f64 = 1e-7;
+/// Two ranges that overlap by less than this only touch, in metres.
+const TOUCHING_M: f64 = 1e-6;
+/// A share of an opening in a notch from which it is worth a finding.
+const NOTCH_SHARE: f64 = 0.05;
+
+/// The element that openings are cut into.
+pub struct Host<'a> {
+    /// The element.
+    pub element: &'a Element,
+    /// Its placement.
+    pub chain: &'a Chain,
+    /// The plane of the section.
+    pub plane: &'a Plane,
+    /// Lower end of the body along the plane's normal, in metres.
+    pub low_m: f64,
+    /// Upper end.
+    pub high_m: f64,
+}
+
+/// Gross outline and openings, moved so that the lower left of the outline's box is the origin.
+pub struct Found {
+    /// Outline with the openings filled.
+    pub gross: Vec<Polygon>,
+    /// The openings; they do not overlap.
+    pub openings: Vec<Opening>,
+    /// What was odd.
+    pub troubles: Vec<Trouble>,
+}
+
+/// Finds the openings of an element whose section without them is `region`.
+pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>, region: &[Polygon]) -> Found {
+    let gross = if region.iter().any(|polygon| polygon.rings.len() > 1) {
+        union(&region.iter().map(Polygon::without_holes).collect::<Vec<_>>())
+    } else {
+        region.to_vec()
+    };
+    let mut found = Found { gross, openings: Vec::new(), troubles: Vec::new() };
+    let mut taken: Vec<Polygon> = Vec::new();
+    for &id in relations.openings.get(&host.element.entity).into_iter().flatten() {
+        match opening(context, relations, host, id, &found.gross, &taken) {
+            Ok((Some(opening), trouble)) => {
+                taken.extend(opening.outline.iter().cloned());
+                found.openings.push(opening);
+                found.troubles.extend(trouble);
+            }
+            Ok((None, trouble)) => found.troubles.extend(trouble),
+            Err(trouble) => found.troubles.push(trouble),
+        }
+    }
+    own_holes(host, region, &taken, &mut found);
+    if total_area_m2(&found.gross) - found.openings.iter().map(|o| o.area_m2).sum::<f64>() < NOTHING_M2 {
+        let message = "the openings take the whole wall";
+        found.troubles.push(Trouble::new(Code::OpeningTakesAll, host.element.entity, message));
+    }
+    move_to_origin(&mut found);
+    found
+}
+
+/// Holes that the body itself has: the export cut them.
+fn own_holes(host: &Host<'_>, region: &[Polygon], taken: &[Polygon], found: &mut Found) {
+    if region.iter().all(|polygon| polygon.rings.len() == 1) {
+        return;
+    }
+    let holes = difference(&difference(&found.gross, region), taken);
+    for (index, hole) in holes.into_iter().enumerate() {
+        found.openings.push(Opening {
+            id: format!("{}-hole-{}", host.element.global_id, index + 1),
+            kind: OpeningKind::Other,
+            source: None,
+            area_m2: hole.area_m2(),
+            outline: vec![hole],
+        });
+    }
+}
+
+type Taken = (Option<Opening>, Option<Trouble>);
+
+fn opening(
+    context: &Context<'_>,
+    relations: &Relations,
+    host: &Host<'_>,
+    id: u64,
+    gross: &[Polygon],
+    taken: &[Polygon],
+) -> Result<Taken, Trouble> {
+    let record = context.file.record(id).map_err(|_| {
+        let message = format!("the wall's opening #{id} is not in the file; nothing is deducted for it");
+        Trouble::new(Code::DanglingReference, host.element.entity, message)
+    })?;
+    let chain = Chain::read(context.file, record.optional_reference(5).map(|p| (id, p)), context.length_m);
+    let frame = chain.seen_from(host.chain);
+    let no_body = || Trouble::new(Code::NoBody, id, "the opening has no body; nothing is deducted for it");
+    let solid = body(context, id, record.optional_reference(6).ok_or_else(no_body)?, &frame)?;
+    let whole = section(&solid, host.plane).map_err(|_| {
+        Trouble::new(Code::BodyOpen, id, "the opening's body is not closed; nothing is deducted for it")
+    })?;
+    let inside = intersection(&whole, gross);
+    let area_m2 = total_area_m2(&inside);
+    if area_m2 < NOTHING_M2 {
+        return Ok((None, nothing_taken(host, id, &solid, gross, relations.fillings.contains_key(&id))));
+    }
+    let outline = if taken.is_empty() { inside } else { difference(&inside, taken) };
+    let filling = relations.fillings.get(&id).copied();
+    let trouble = notch(host, id, &whole, area_m2, gross, filling.is_some());
+    let global_id = record.string(0).map(|raw| decode(raw).text);
+    Ok((
+        Some(Opening {
+            id: global_id.unwrap_or_else(|| format!("#{id}")),
+            kind: opening_kind(context.file, filling),
+            source: Some(Source::of_entity(context.file.path(), id)),
+            area_m2: total_area_m2(&outline),
+            outline,
+        }),
+        trouble,
+    ))
+}
+
+/// Why an opening takes nothing: a recess is in order, an opening beside the wall is not.
+fn nothing_taken(host: &Host<'_>, id: u64, solid: &Solid, gross: &[Polygon], is_filled: bool) -> Option<Trouble> {
+    let misses = |how: &str| {
+        let message = format!("the opening #{id} {how}: nothing is deducted for it; check its place in the model");
+        Some(Trouble::new(Code::OpeningMissesElement, id, message))
+    };
+    let Some((low, high)) = extent(&[solid], &host.plane.normal) else { return misses("has no extent") };
+    let (low, high) = (low.max(host.low_m), high.min(host.high_m));
+    if high - low <= TOUCHING_M {
+        return misses("lies beside the wall or only touches it");
+    }
+    let origin_m = host.plane.normal.dot(&host.plane.origin);
+    let within = host.plane.moved(f64::midpoint(low, high) - origin_m);
+    let there = section(solid, &within).map(|region| total_area_m2(&intersection(&region, gross))).unwrap_or(0.0);
+    match (there < NOTHING_M2, is_filled) {
+        (true, _) => misses("lies beside the wall"),
+        (false, true) => misses("holds a door or window but does not reach the plane of the cavity"),
+        (false, false) => None,
+    }
+}
+
+/// A door or window over a notch that the export cut out of the body: that part stays cut out of gross.
+fn notch(
+    host: &Host<'_>,
+    id: u64,
+    whole: &[Polygon],
+    inside_m2: f64,
+    gross: &[Polygon],
+    is_filled: bool,
+) -> Option<Trouble> {
+    let whole_m2 = total_area_m2(whole);
+    if !is_filled || whole_m2 - inside_m2 < NOTCH_SHARE * whole_m2 {
+        return None;
+    }
+    let bounds = Bounds::of_polygons(gross)?;
+    let bounding = [Polygon::rectangle(bounds.min_x, bounds.min_y, bounds.max_x, bounds.max_y)];
+    let in_notch_m2 = total_area_m2(&intersection(whole, &bounding)) - inside_m2;
+    (in_notch_m2 > NOTCH_SHARE * whole_m2).then(|| {
+        let message = format!(
+            "{in_notch_m2:.2} m2 of the opening #{id} lies in a notch of wall #{}, which the export cut out of its gross area",
+            host.element.entity
+        );
+        Trouble::new(Code::NotchAtOpening, id, message)
+    })
+}
+
+fn move_to_origin(found: &mut Found) {
+    let Some(bounds) = Bounds::of_polygons(&found.gross) else { return };
+    let moved = |polygon: &Polygon| polygon.translated(-bounds.min_x, -bounds.min_y);
+    found.gross = found.gross.iter().map(moved).collect();
+    for opening in &mut found.openings {
+        opening.outline = opening.outline.iter().map(moved).collect();
+    }
+}

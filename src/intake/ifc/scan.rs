@@ -1,0 +1,463 @@
+//! The scan of an exchange file: one pass over its bytes that finds every record and checks the form.
+//!
+//! Arguments are not decoded here; [`Record`](super::record::Record) does that for those that are asked for.
+
+use super::class::{Class, class_of};
+use memchr::memchr;
+
+/// A breach of the form of ISO 10303-21, and where it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FormError {
+    /// Byte offset in the file.
+    pub offset: usize,
+    /// What was found and what was expected.
+    pub message: String,
+}
+
+/// Where one record stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Slot {
+    /// Instance name, without the `#`.
+    pub id: u64,
+    /// Offset of the `#`.
+    pub start: u64,
+    /// Offset of the keyword, or of the `(` of a complex instance.
+    pub body: u64,
+}
+
+/// What the scan found.
+#[derive(Debug, Default)]
+pub struct Scan {
+    /// Every record, by instance name.
+    pub slots: Vec<Slot>,
+    /// Indexed classes, each with its instance names in the order of the file.
+    pub by_class: Vec<(Class, u64)>,
+    /// The range of the header section.
+    pub header: (usize, usize),
+    /// Breaches that can be lived with.
+    pub doubts: Vec<FormError>,
+}
+
+/// Deeper than this no exchange file nests its lists.
+const DEEPEST: usize = 64;
+
+/// Scans a whole file, from `ISO-10303-21;` on.
+///
+/// # Errors
+/// The first breach of the form that leaves the records in doubt.
+pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
+    let mut scanner = Scanner { bytes, at: start, scan: Scan::default() };
+    scanner.exchange()?;
+    let mut scan = scanner.scan;
+    if !scan.slots.is_sorted_by_key(|slot| slot.id) {
+        scan.slots.sort_by_key(|slot| slot.id);
+    }
+    for pair in scan.slots.windows(2) {
+        if let [a, b] = pair
+            && a.id == b.id
+        {
+            let (lines, offset) = ((line_at(bytes, a.start), line_at(bytes, b.start)), to_usize(b.start));
+            return Err(FormError {
+                offset,
+                message: format!("instance #{} is defined twice (lines {} and {})", a.id, lines.0, lines.1),
+            });
+        }
+    }
+    Ok(scan)
+}
+
+fn to_usize(offset: u64) -> usize {
+    usize::try_from(offset).unwrap_or(usize::MAX)
+}
+
+fn to_u64(offset: usize) -> u64 {
+    offset as u64
+}
+
+/// The line of a byte, counted from 1; CR LF, LF and a bare CR end a line.
+pub fn line_at(bytes: &[u8], offset: u64) -> u64 {
+    let before = bytes.get(..to_usize(offset).min(bytes.len())).unwrap_or_default();
+    let feeds = memchr::memchr_iter(b'\n', before).count();
+    let bare = memchr::memchr_iter(b'\r', before).filter(|&at| bytes.get(at + 1) != Some(&b'\n')).count();
+    to_u64(feeds + bare) + 1
+}
+
+/// The column of a byte, counted from 1 in bytes.
+pub fn column_at(bytes: &[u8], offset: usize) -> u64 {
+    let before = bytes.get(..offset.min(bytes.len())).unwrap_or_default();
+    let line_start = memchr::memrchr2(b'\n', b'\r', before).map_or(0, |at| at + 1);
+    to_u64(before.len() - line_start) + 1
+}
+
+/// The byte behind the string that opens at `open`; `None` where it does not end.
+///
+/// An apostrophe within is doubled. Some programs write the one of `\S\'` (the character 167) only
+/// once; there it ends the string only where an argument can end.
+pub fn end_of_string(bytes: &[u8], open: usize) -> Option<usize> {
+    let mut at = open + 1;
+    loop {
+        let rest = bytes.get(at..)?;
+        let quote = at + memchr(b'\'', rest)?;
+        let ends =
+            |at: usize| bytes.get(at).is_some_and(|b| matches!(b, b',' | b')' | b'/') || b.is_ascii_whitespace());
+        let escaped = bytes.get(at.max(quote.saturating_sub(3))..quote) == Some(br"\S\");
+        if bytes.get(quote + 1) == Some(&b'\'') {
+            if escaped && ends(quote + 2) {
+                return Some(quote + 2);
+            }
+            at = quote + 2;
+        } else if escaped && !ends(quote + 1) {
+            at = quote + 1;
+        } else {
+            return Some(quote + 1);
+        }
+    }
+}
+
+struct Scanner<'a> {
+    bytes: &'a [u8],
+    at: usize,
+    scan: Scan,
+}
+
+impl Scanner<'_> {
+    fn exchange(&mut self) -> Result<(), FormError> {
+        self.expect_word(b"ISO-10303-21")?;
+        self.skip_space()?;
+        if self.takes_word(b"HEADER") {
+            self.expect(b';', "after `HEADER`")?;
+            self.header()?;
+        } else {
+            self.doubt("no header section; the file begins with its data");
+        }
+        loop {
+            self.skip_space()?;
+            if self.takes_word(b"END-ISO-10303-21") {
+                self.expect(b';', "after `END-ISO-10303-21`")?;
+                break;
+            }
+            if self.peek().is_none() {
+                self.doubt("the file ends without `END-ISO-10303-21;`");
+                return Ok(());
+            }
+            self.expect_word_here(b"DATA")?;
+            self.records()?;
+        }
+        self.skip_blank();
+        if self.peek().is_some() {
+            self.doubt("text after `END-ISO-10303-21;` is ignored");
+        }
+        Ok(())
+    }
+
+    fn header(&mut self) -> Result<(), FormError> {
+        self.scan.header.0 = self.at;
+        loop {
+            self.skip_space()?;
+            self.scan.header.1 = self.at;
+            if self.takes_word(b"ENDSEC") {
+                return self.expect(b';', "after `ENDSEC`");
+            }
+            self.keyword()?;
+            self.arguments()?;
+            self.expect(b';', "after a header record")?;
+        }
+    }
+
+    fn records(&mut self) -> Result<(), FormError> {
+        loop {
+            self.skip_space()?;
+            match self.peek() {
+                Some(b'#') => self.record()?,
+                Some(b'E' | b'e') => {
+                    if self.takes_word(b"ENDSEC") {
+                        return self.expect(b';', "after `ENDSEC`");
+                    }
+                    // `END-ISO-10303-21` is left for the caller.
+                    if self.sees_word(b"END-ISO-10303-21") {
+                        self.doubt("`ENDSEC;` is missing at the end of the data section");
+                        return Ok(());
+                    }
+                    return Err(self.unexpected("a record `#id = KEYWORD(...);`"));
+                }
+                None => {
+                    let last = self.scan.slots.last().map_or(String::new(), |slot| format!(" after #{}", slot.id));
+                    return Err(self.error(format!("unexpected end of file{last}; `ENDSEC;` was expected")));
+                }
+                Some(_) => return Err(self.unexpected("a record `#id = KEYWORD(...);`")),
+            }
+        }
+    }
+
+    fn record(&mut self) -> Result<(), FormError> {
+        let start = self.at;
+        self.at += 1;
+        let id = self.instance_name(start)?;
+        self.skip_space()?;
+        if self.peek() != Some(b'=') {
+            return Err(self.unexpected(&format!("`=` after `#{id}`")));
+        }
+        self.at += 1;
+        self.skip_space()?;
+        let body = self.at;
+        if self.peek() != Some(b'(') {
+            let keyword = self.keyword()?;
+            if let Some(class) = self.bytes.get(keyword.0..keyword.1).and_then(class_of) {
+                self.scan.by_class.push((class, id));
+            }
+        }
+        let unfinished = |error: FormError| FormError { message: format!("{} (in #{id})", error.message), ..error };
+        self.arguments().map_err(unfinished)?;
+        self.skip_space()?;
+        if self.peek() != Some(b';') {
+            return Err(self.unexpected(&format!("`;` after #{id}")));
+        }
+        self.at += 1;
+        self.scan.slots.push(Slot { id, start: to_u64(start), body: to_u64(body) });
+        Ok(())
+    }
+
+    fn instance_name(&mut self, start: usize) -> Result<u64, FormError> {
+        let mut id: Option<u64> = Some(0);
+        let from = self.at;
+        while let Some(digit) = self.peek().filter(u8::is_ascii_digit) {
+            id = id.and_then(|id| id.checked_mul(10)?.checked_add(u64::from(digit - b'0')));
+            self.at += 1;
+        }
+        if self.at == from {
+            return Err(self.unexpected("an instance name such as `#105`"));
+        }
+        id.ok_or_else(|| FormError {
+            offset: start,
+            message: "instance number out of range; the largest that is read is 18446744073709551615".to_owned(),
+        })
+    }
+
+    fn keyword(&mut self) -> Result<(usize, usize), FormError> {
+        let from = self.at;
+        while self.peek().is_some_and(|b| b.is_ascii_alphanumeric() || b == b'_') {
+            self.at += 1;
+        }
+        if self.at == from || self.bytes.get(from).is_some_and(u8::is_ascii_digit) {
+            self.at = from;
+            return Err(self.unexpected("a keyword such as `IFCWALL`"));
+        }
+        Ok((from, self.at))
+    }
+
+    /// Runs over a list `( … )` with all that is nested in it.
+    fn arguments(&mut self) -> Result<(), FormError> {
+        self.skip_space()?;
+        if self.peek() != Some(b'(') {
+            return Err(self.unexpected("`(`"));
+        }
+        let opened = self.at;
+        let mut depth = 0_usize;
+        loop {
+            let Some(&byte) = self.bytes.get(self.at) else {
+                self.at = self.bytes.len();
+                return Err(self.error("unexpected end of file".to_owned()));
+            };
+            match KINDS.get(usize::from(byte)).copied().unwrap_or(OTHER) {
+                PLAIN => self.at += 1,
+                QUOTE => self.string()?,
+                OPEN => {
+                    depth += 1;
+                    self.at += 1;
+                    if depth > DEEPEST {
+                        return Err(self.error(format!("lists are nested deeper than {DEEPEST}")));
+                    }
+                }
+                CLOSE => {
+                    depth -= 1;
+                    self.at += 1;
+                    if depth == 0 {
+                        return Ok(());
+                    }
+                }
+                SLASH => self.comment()?,
+                SEMICOLON => {
+                    self.at = opened;
+                    return Err(self.error("unbalanced `(`: the record ends before it is closed".to_owned()));
+                }
+                _ => return Err(self.unexpected("an argument")),
+            }
+        }
+    }
+
+    fn string(&mut self) -> Result<(), FormError> {
+        match end_of_string(self.bytes, self.at) {
+            Some(end) => {
+                self.at = end;
+                Ok(())
+            }
+            None => Err(self.error("unterminated string".to_owned())),
+        }
+    }
+
+    fn comment(&mut self) -> Result<(), FormError> {
+        if self.bytes.get(self.at + 1) != Some(&b'*') {
+            return Err(self.unexpected("an argument"));
+        }
+        match memchr::memmem::find(self.bytes.get(self.at + 2..).unwrap_or_default(), b"*/") {
+            Some(length) => {
+                self.at += length + 4;
+                Ok(())
+            }
+            None => Err(self.error("unterminated comment".to_owned())),
+        }
+    }
+
+    fn skip_space(&mut self) -> Result<(), FormError> {
+        loop {
+            self.skip_blank();
+            if self.peek() != Some(b'/') {
+                return Ok(());
+            }
+            self.comment()?;
+        }
+    }
+
+    fn skip_blank(&mut self) {
+        while self.peek().is_some_and(|b| b.is_ascii_whitespace() || b == 0x0b) {
+            self.at += 1;
+        }
+    }
+
+    fn peek(&self) -> Option<u8> {
+        self.bytes.get(self.at).copied()
+    }
+
+    fn sees_word(&self, word: &[u8]) -> bool {
+        let seen = self.bytes.get(self.at..self.at + word.len());
+        seen.is_some_and(|seen| seen.eq_ignore_ascii_case(word))
+    }
+
+    fn takes_word(&mut self, word: &[u8]) -> bool {
+        let seen = self.sees_word(word);
+        if seen {
+            self.at += word.len();
+        }
+        seen
+    }
+
+    fn expect_word(&mut self, word: &[u8]) -> Result<(), FormError> {
+        self.skip_space()?;
+        self.expect_word_here(word)
+    }
+
+    fn expect_word_here(&mut self, word: &[u8]) -> Result<(), FormError> {
+        let name = String::from_utf8_lossy(word).into_owned();
+        if !self.takes_word(word) {
+            return Err(self.unexpected(&format!("`{name}`")));
+        }
+        self.expect(b';', &format!("after `{name}`"))
+    }
+
+    fn expect(&mut self, byte: u8, whereabouts: &str) -> Result<(), FormError> {
+        self.skip_space()?;
+        if self.peek() != Some(byte) {
+            return Err(self.unexpected(&format!("`{}` {whereabouts}", char::from(byte))));
+        }
+        self.at += 1;
+        Ok(())
+    }
+
+    fn error(&self, message: String) -> FormError {
+        FormError { offset: self.at, message }
+    }
+
+    fn unexpected(&self, expected: &str) -> FormError {
+        match self.peek() {
+            None => self.error(format!("unexpected end of file; {expected} was expected")),
+            Some(byte) => {
+                let shown = char::from(byte).escape_default();
+                self.error(format!("unexpected `{shown}`; {expected} was expected"))
+            }
+        }
+    }
+
+    fn doubt(&mut self, message: &str) {
+        let offset = self.at;
+        self.scan.doubts.push(FormError { offset, message: message.to_owned() });
+    }
+}
+
+const OTHER: u8 = 0;
+const PLAIN: u8 = 1;
+const QUOTE: u8 = 2;
+const OPEN: u8 = 3;
+const CLOSE: u8 = 4;
+const SLASH: u8 = 5;
+const SEMICOLON: u8 = 6;
+
+/// What each byte means within a record, outside of strings.
+static KINDS: [u8; 256] = kinds();
+
+const fn kinds() -> [u8; 256] {
+    let mut kinds = [OTHER; 256];
+    let mut byte = 0_u8;
+    while byte < 128 {
+        let kind = match byte {
+            b'\'' => QUOTE,
+            b'(' => OPEN,
+            b')' => CLOSE,
+            b'/' => SLASH,
+            b';' => SEMICOLON,
+            b'.' | b'#' | b'$' | b'*' | b'+' | b'-' | b',' | b'"' | b'_' => PLAIN,
+            b' ' | b'\t' | b'\r' | b'\n' | 0x0b | 0x0c => PLAIN,
+            _ if byte.is_ascii_alphanumeric() => PLAIN,
+            _ => OTHER,
+        };
+        #[allow(clippy::indexing_slicing, reason = "a byte is always within 256")]
+        {
+            kinds[byte as usize] = kind;
+        }
+        byte += 1;
+    }
+    kinds
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn scan_data(data: &str) -> Result<Scan, FormError> {
+        scan(format!("ISO-10303-21;HEADER;ENDSEC;DATA;{data}ENDSEC;END-ISO-10303-21;").as_bytes(), 0)
+    }
+
+    #[test]
+    fn records_strings_and_comments_are_told_apart() {
+        let scan = scan_data("/* #9=X(); */#1=IFCWALL('it''s; (one)',/* , */$);\r\n#2=(A(1.)B());").expect("reads");
+        assert_eq!(scan.slots.iter().map(|slot| slot.id).collect::<Vec<_>>(), [1, 2]);
+        assert_eq!(scan.by_class, [(Class::Wall, 1)]);
+    }
+
+    #[test]
+    fn every_breach_is_named() {
+        for (data, part) in [
+            ("#1=IFCWALL(1.)#2=IFCWALL();", "`;` after #1"),
+            ("#1=IFCWALL((1.);", "unbalanced"),
+            ("#1=IFCWALL(1!);", "unexpected `!`"),
+            ("#1=A();#1=B();", "defined twice"),
+            ("#18446744073709551616=A();", "out of range"),
+            ("#1=A('x);", "unterminated string"),
+            ("#1=A(/* x);", "unterminated comment"),
+        ] {
+            let error = scan_data(data).expect_err(data);
+            assert!(error.message.contains(part), "{data}: {}", error.message);
+        }
+    }
+
+    #[test]
+    fn a_shifted_apostrophe_does_not_end_its_string() {
+        let scan = scan_data(r"#1=IFCWALL('\S\'\X\96',$);#2=IFCWALL('\S\'',$);").expect("reads");
+        assert_eq!(scan.slots.len(), 2);
+    }
+
+    #[test]
+    fn lines_end_with_any_of_three_marks() {
+        assert_eq!(line_at(b"a\r\nb\rc\nd", 7), 4);
+        assert_eq!(column_at(b"ab\ncd", 4), 2);
+    }
+}
