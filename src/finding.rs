@@ -137,4 +137,6 @@ pub enum Code {
     DepthNearStep,
     /// No bag weight is known; there is no order.
     BagUnknown,
+    /// A balance does not close: a fault of the program.
+    BalanceOpen,
 }

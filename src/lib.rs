@@ -1,12 +1,25 @@
 //! Building geometry in, framed cavities out; cavities in, pounds and bags of blown-in insulation out.
+//!
+//! Data flows one way, each stage plain data that the next one reads:
+//!
+//! ```text
+//! intake -> model -> framing -> bays -> fill -> order -> job -> takeoff -> report -> cli
+//! ```
+//!
+//! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
 
 pub mod bays;
+pub mod cli;
+pub mod fill;
 pub mod finding;
 pub mod framing;
 pub mod geometry;
 pub mod intake;
+pub mod job;
 pub mod model;
+pub mod order;
 pub mod refusal;
+pub mod report;
 pub mod source;
 pub mod takeoff;
 pub mod tally;

@@ -3,6 +3,20 @@
 //! Everything inside the program is SI in f64; conversion happens here and at the edges only.
 //! Invariant: knows nothing of buildings.
 
+mod area_text;
+pub mod display;
+mod length_text;
+mod pitch_text;
+mod quantity_text;
+mod text;
+
+pub use area_text::{AreaUnit, parse_area};
+pub use display::UnitSystem;
+pub use length_text::{LengthUnit, parse_length};
+pub use pitch_text::{PitchUnit, parse_pitch};
+pub use quantity_text::{Quantity, parse_density, parse_mass};
+pub use text::TextError;
+
 /// Metres in a foot, exact (international foot, NIST SP 811 app. B.8).
 pub const FOOT_M: f64 = 0.3048;
 /// Metres in an inch, exact.

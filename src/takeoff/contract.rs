@@ -4,6 +4,7 @@
 
 use crate::finding::Finding;
 use crate::geometry::Polygon;
+use crate::job::ExposureAsked;
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
@@ -22,6 +23,10 @@ pub struct Takeoff {
     pub format: String,
     /// Version of this contract.
     pub version: u32,
+    /// Name of the project, where the job file gives one.
+    pub project: Option<String>,
+    /// Which exposures were asked for.
+    pub exposure_asked: ExposureAsked,
     /// The files that were read.
     pub inputs: Vec<Input>,
     /// Every value that the inputs did not give, with its source.
@@ -194,15 +199,35 @@ pub struct FillTakeoff {
     pub bags_order: Option<u64>,
     /// Counted gross area that the order is for.
     pub counted_area_m2: f64,
-    /// Gross area of all surfaces of the kinds and exposures that were asked for.
+    /// Gross area that this fill could have reached: what it counts, and what is asked for of the same
+    /// kinds and counted by no fill.
     pub asked_area_m2: f64,
+    /// Kinds of the surfaces that it counts.
+    pub kinds: Vec<SurfaceKind>,
+    /// Share of each storey and zone; empty where neither is known.
+    pub staging: Vec<StageTakeoff>,
 }
 
-/// The laid-out framing beside published fractions, over the surfaces that were laid out.
+/// What one storey or zone takes of a fill.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct StageTakeoff {
+    /// Storey.
+    pub storey: Option<String>,
+    /// Zone.
+    pub zone: Option<String>,
+    /// Mass, allowance not included.
+    pub mass_kg: f64,
+    /// Whole bags to set down there; over all places they sum to the order.
+    pub bags: Option<u64>,
+}
+
+/// The laid-out framing beside published fractions, over the walls that were laid out.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FramingComparison {
     /// Members as a fraction of gross less openings, as laid out.
     pub laid_out_fraction: f64,
+    /// Mass of the fill as laid out.
+    pub mass_kg: f64,
     /// Published fractions, and the bags they would have given.
     pub published: Vec<PublishedFraction>,
 }

@@ -1,0 +1,47 @@
+//! Bays with what goes into them.
+
+use super::{FillRules, density_kg_m3};
+use crate::bays::Bay;
+
+/// What goes into one bay.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FilledBay {
+    /// Area times depth, in cubic metres.
+    pub volume_m3: f64,
+    /// Volume times density, in kilograms.
+    pub mass_kg: f64,
+}
+
+/// What goes into the bays of one surface; `bays` stands in the order of the bays.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Filled {
+    /// Depth, in metres.
+    pub depth_m: f64,
+    /// Installed density, in kilograms per cubic metre.
+    pub density_kg_m3: f64,
+    /// One entry a bay.
+    pub bays: Vec<FilledBay>,
+    /// Sum of the volumes, in cubic metres.
+    pub volume_m3: f64,
+    /// Sum of the masses, in kilograms.
+    pub mass_kg: f64,
+}
+
+/// Fills bays of one depth: volume = area x depth, mass = volume x density.
+pub fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
+    let density_kg_m3 = density_kg_m3(rules, depth_m);
+    let filled: Vec<FilledBay> = bays
+        .iter()
+        .map(|bay| {
+            let volume_m3 = bay.area_m2 * depth_m;
+            FilledBay { volume_m3, mass_kg: volume_m3 * density_kg_m3 }
+        })
+        .collect();
+    Filled {
+        depth_m,
+        density_kg_m3,
+        volume_m3: filled.iter().map(|bay| bay.volume_m3).sum(),
+        mass_kg: filled.iter().map(|bay| bay.mass_kg).sum(),
+        bays: filled,
+    }
+}

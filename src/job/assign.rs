@@ -1,0 +1,215 @@
+//! Which framing and which fill a surface gets.
+
+use super::exposure::fits;
+use super::file::nearest;
+use super::rules::{Assembly, Job};
+use crate::framing::{Framing, LayoutRules, parse_framing};
+use crate::model::{Surface, is_masonry, is_stud};
+use crate::refusal::Refusal;
+use crate::source::Place;
+
+/// Why a surface of masonry or concrete gets no framing.
+const MASONRY: &str = "masonry or concrete";
+/// Why a surface that nothing says the framing of gets none.
+const NOT_KNOWN: &str = "framing not known";
+
+/// What gave a surface its framing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Rule {
+    /// Framing as written in the sheet.
+    Sheet,
+    /// An assembly of the job file, by index.
+    Assembly(usize),
+    /// A `--frame`, by index.
+    Frame(usize),
+}
+
+/// Framing and fill of a surface.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assigned<'j> {
+    /// How it is framed.
+    pub framing: Framing,
+    /// The same in words.
+    pub words: String,
+    /// Rules of its layout.
+    pub layout: &'j LayoutRules,
+    /// Index in the job's fills.
+    pub fill: usize,
+    /// What gave it.
+    pub rule: Rule,
+}
+
+/// What the job says of a surface.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Assignment<'j> {
+    /// It is framed.
+    Framed(Box<Assigned<'j>>),
+    /// It is not, and why.
+    Unframed(&'static str),
+}
+
+/// Finds the framing of a surface: its own assembly, else an assembly of the job file that fits it,
+/// else a `--frame` whose pattern fits it, else a plain `--frame` where no cavity would be invented.
+///
+/// # Errors
+/// An assembly in a sheet that is neither a name in the job file nor framing.
+pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box<Refusal>> {
+    if let Some(text) = &surface.assembly {
+        return of_text(text, surface, job).map(|assigned| Assignment::Framed(Box::new(assigned)));
+    }
+    let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| fits(pattern, surface)));
+    if let Some((index, assembly)) = by_match.and_then(|index| Some((index, job.assemblies.get(index)?))) {
+        return Ok(Assignment::Framed(Box::new(of_assembly(index, assembly))));
+    }
+    let by_pattern = |(_, frame): &(usize, &super::FrameRule)| frame.pattern.as_ref().is_some_and(|p| fits(p, surface));
+    let patterned = job.frames.iter().enumerate().find(by_pattern);
+    let plain = || job.frames.iter().enumerate().find(|(_, frame)| frame.pattern.is_none());
+    let reason = reason_against_plain_frame(surface);
+    let found = match (patterned, reason) {
+        (Some(found), _) => Some(found),
+        (None, None) => plain(),
+        (None, Some(_)) => None,
+    };
+    Ok(match found {
+        Some((index, frame)) => {
+            Assignment::Framed(Box::new(of_framing(frame.framing.clone(), Rule::Frame(index), job)))
+        }
+        None => Assignment::Unframed(reason.unwrap_or(NOT_KNOWN)),
+    })
+}
+
+/// Why a `--frame` without a pattern does not frame a surface; `None` where it does.
+///
+/// No cavity is invented in masonry or concrete: what has named layers is framed only where one of
+/// them is named as studs.
+fn reason_against_plain_frame(surface: &Surface) -> Option<&'static str> {
+    let named: Vec<&str> = surface.layers.iter().map(|layer| layer.material.trim()).filter(|m| !m.is_empty()).collect();
+    if named.iter().any(|material| is_stud(material)) {
+        return None;
+    }
+    if named.iter().any(|material| is_masonry(material)) {
+        return Some(MASONRY);
+    }
+    if named.is_empty() {
+        // Without layers the name of the type is all there is to go by.
+        return surface.type_name.as_deref().filter(|name| is_masonry(name) && !is_stud(name)).map(|_| MASONRY);
+    }
+    (named.len() == surface.layers.len()).then_some(NOT_KNOWN)
+}
+
+fn of_text<'j>(text: &str, surface: &Surface, job: &'j Job) -> Result<Assigned<'j>, Box<Refusal>> {
+    let text = text.trim();
+    let named = |is_same: &dyn Fn(&str) -> bool| job.assemblies.iter().position(|assembly| is_same(&assembly.name));
+    let index = named(&|name| name == text).or_else(|| named(&|name| name.eq_ignore_ascii_case(text)));
+    if let Some((index, assembly)) = index.and_then(|index| Some((index, job.assemblies.get(index)?))) {
+        return Ok(of_assembly(index, assembly));
+    }
+    match parse_framing(text) {
+        Ok(framing) => Ok(of_framing(framing, Rule::Sheet, job)),
+        Err(_) => Err(Box::new(unknown_assembly(text, surface, job))),
+    }
+}
+
+fn of_assembly(index: usize, assembly: &Assembly) -> Assigned<'_> {
+    Assigned {
+        framing: assembly.framing.clone(),
+        words: format!("{}: {}", assembly.name, assembly.framing.text),
+        layout: &assembly.layout,
+        fill: assembly.fill,
+        rule: Rule::Assembly(index),
+    }
+}
+
+fn of_framing(framing: Framing, rule: Rule, job: &Job) -> Assigned<'_> {
+    Assigned { words: framing.text.clone(), framing, layout: &job.layout.rules, fill: 0, rule }
+}
+
+fn unknown_assembly(text: &str, surface: &Surface, job: &Job) -> Refusal {
+    let place =
+        Place { line: surface.source.line, id: Some(surface.id.clone()), ..Place::input(&surface.source.input) };
+    let names: Vec<&str> = job.assemblies.iter().map(|assembly| assembly.name.as_str()).collect();
+    let known = match (names.is_empty(), nearest(text, &names)) {
+        (true, _) => "no job file names an assembly; give one with `--job`".to_owned(),
+        (false, Some(near)) => format!("did you mean `{near}`? the job file knows {}", names.join(", ")),
+        (false, None) => format!("the job file knows {}", names.join(", ")),
+    };
+    let message = format!("`{text}` is neither an assembly of the job file nor framing");
+    Refusal::new(place, message, format!("{known}; framing is written `2x6 @ 24 in` or `60x240 mm @ 625 mm`"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{parse_frame, read_job};
+    use super::*;
+    use crate::geometry::Polygon;
+    use crate::model::{Exposure, Extent, Layer, SurfaceKind};
+    use crate::source::Source;
+
+    fn wall(type_name: &str, layers: &[&str]) -> Surface {
+        let layer = |material: &&str| Layer { material: (*material).to_owned(), thickness_m: 0.1 };
+        Surface {
+            id: "W1".to_owned(),
+            part: 0,
+            source: Source::of_line("house.csv", 2),
+            name: Some("W1".to_owned()),
+            type_name: (!type_name.is_empty()).then(|| type_name.to_owned()),
+            storey: None,
+            zone: None,
+            count: 1,
+            kind: SurfaceKind::Wall,
+            exposure: Exposure::Exterior,
+            assembly: None,
+            layers: layers.iter().map(layer).collect(),
+            cavity_layer: None,
+            thickness_m: None,
+            measured_depth_m: None,
+            pitch_deg: Some(90.0),
+            extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
+            openings: Vec::new(),
+            do_not_fill: Vec::new(),
+            corner_posts: 0,
+            partition_junctions: 0,
+        }
+    }
+
+    fn job(frames: &[&str]) -> Job {
+        Job { frames: frames.iter().map(|text| parse_frame(text).unwrap()).collect(), ..Job::default() }
+    }
+
+    fn words(surface: &Surface, job: &Job) -> String {
+        match assign(surface, job).unwrap() {
+            Assignment::Framed(assigned) => assigned.words,
+            Assignment::Unframed(reason) => reason.to_owned(),
+        }
+    }
+
+    #[test]
+    fn no_cavity_is_invented_in_masonry_or_concrete() {
+        let plain = job(&["2x6 @ 24 in"]);
+        assert_eq!(words(&wall("", &[]), &plain), "2x6 @ 24 in");
+        assert_eq!(words(&wall("", &["", ""]), &plain), "2x6 @ 24 in");
+        assert_eq!(words(&wall("", &["Gypsum", "Wood Stud", "Brick"]), &plain), "2x6 @ 24 in");
+        assert_eq!(words(&wall("", &["Plaster", "Brick", ""]), &plain), "masonry or concrete");
+        assert_eq!(words(&wall("Concrete 200", &[]), &plain), "masonry or concrete");
+        assert_eq!(words(&wall("", &["Gypsum", "Air"]), &plain), "framing not known");
+        assert_eq!(words(&wall("", &[]), &job(&[])), "framing not known");
+    }
+
+    #[test]
+    fn a_pattern_frames_what_it_fits_whatever_the_layers() {
+        let both = job(&["2x6 @ 24 in", "Concrete*: 2x4 @ 16 in"]);
+        assert_eq!(words(&wall("Concrete 200", &["Concrete"]), &both), "2x4 @ 16 in");
+        assert_eq!(words(&wall("", &["Concrete"]), &job(&["*: 2x4 @ 16 in"])), "2x4 @ 16 in");
+    }
+
+    #[test]
+    fn a_sheet_names_an_assembly_or_framing_and_nothing_else() {
+        let job = read_job("job.toml", "[assembly.outer]\nframing = \"2x6 @ 16 in\"\n").unwrap();
+        let of = |text: &str| Surface { assembly: Some(text.to_owned()), ..wall("", &[]) };
+        assert_eq!(words(&of("Outer"), &job), "outer: 2x6 @ 16 in");
+        assert_eq!(words(&of("2x4 @ 16 in"), &job), "2x4 @ 16 in");
+        let refusal = assign(&of("outr"), &job).unwrap_err();
+        assert_eq!(refusal.to_string(), "house.csv:2 (W1): `outr` is neither an assembly of the job file nor framing");
+        assert!(refusal.help.contains("did you mean `outer`?") && refusal.help.contains("2x6 @ 24 in"));
+    }
+}

@@ -1,0 +1,173 @@
+//! Rules of the layout, as the job file changes them.
+
+use super::defaults::{JOB_FILE, LAYOUT, When};
+use super::file::LayoutFile;
+use super::reader::Reader;
+use crate::framing::{LayoutEnd, LayoutRules};
+use crate::model::Assumption;
+use toml::Spanned;
+
+/// More plates or studs side by side than this is a slip, not framing.
+const MOST_PIECES: u32 = 10;
+
+/// Rules of the layout, and where each of them comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LayoutChoice {
+    /// The rules.
+    pub rules: LayoutRules,
+    /// Every value with its source, and when it bears on a takeoff.
+    pub sources: Vec<(When, Assumption)>,
+}
+
+impl Default for LayoutChoice {
+    fn default() -> Self {
+        let source = |preset: &super::defaults::Preset| {
+            let assumption = Assumption {
+                key: format!("layout.{}", preset.key),
+                value: preset.value.to_owned(),
+                unit: preset.unit.to_owned(),
+                source: preset.source.to_owned(),
+            };
+            (preset.when, assumption)
+        };
+        Self { rules: LayoutRules::default(), sources: LAYOUT.iter().map(source).collect() }
+    }
+}
+
+impl LayoutChoice {
+    /// Takes the values that the job file gives under `[layout]`.
+    pub(super) fn take(&mut self, file: &LayoutFile, reader: &mut Reader<'_>) {
+        for (key, value) in apply(file, &mut self.rules, reader) {
+            let key = format!("layout.{key}");
+            let given = Assumption { key: key.clone(), value, unit: String::new(), source: JOB_FILE.to_owned() };
+            match self.sources.iter_mut().find(|(_, assumption)| assumption.key == key) {
+                Some((_, assumption)) => *assumption = given,
+                None => self.sources.push((When::LaidOut, given)),
+            }
+        }
+    }
+}
+
+/// Sets what the file gives; returns each key with its value as written.
+pub(super) fn apply(
+    file: &LayoutFile,
+    rules: &mut LayoutRules,
+    reader: &mut Reader<'_>,
+) -> Vec<(&'static str, String)> {
+    let mut given = Vec::new();
+    if let Some(end) = &file.layout_end {
+        match end.get_ref().trim().to_lowercase().as_str() {
+            "left" => rules.layout_end = LayoutEnd::Left,
+            "right" => rules.layout_end = LayoutEnd::Right,
+            other => reader.refuse(end.span(), format!("`{other}` is no end of a wall"), "write `left` or `right`"),
+        }
+        given.push(("layout_end", end.get_ref().clone()));
+    }
+    counts(file, rules, reader, &mut given);
+    lengths(file, rules, reader, &mut given);
+    fractions(file, rules, reader, &mut given);
+    given
+}
+
+type Given = Vec<(&'static str, String)>;
+
+fn counts(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
+    let mut set = |key, value: &Option<Spanned<u32>>, target: &mut u32| {
+        let Some(value) = value else { return };
+        if *value.get_ref() > MOST_PIECES {
+            reader.refuse(value.span(), format!("`{key}` is {}: expected 0 to {MOST_PIECES}", value.get_ref()), "");
+        }
+        *target = *value.get_ref();
+        given.push((key, value.get_ref().to_string()));
+    };
+    set("bottom_plates", &file.bottom_plates, &mut rules.bottom_plates);
+    set("top_plates", &file.top_plates, &mut rules.top_plates);
+    set("king_studs", &file.king_studs, &mut rules.king_studs);
+    set("jack_studs", &file.jack_studs, &mut rules.jack_studs);
+    set("jack_studs_wide", &file.jack_studs_wide, &mut rules.jack_studs_wide);
+    set("sill_plates", &file.sill_plates, &mut rules.sill_plates);
+    set("corner_post_studs", &file.corner_post_studs, &mut rules.corner_post_studs);
+    set("partition_studs", &file.partition_studs, &mut rules.partition_studs);
+}
+
+fn lengths(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
+    let mut set = |key, value: &Option<Spanned<String>>, target: &mut f64| {
+        let Some(value) = value else { return };
+        if let Some(length_m) = reader.length_m(value) {
+            *target = length_m;
+        }
+        given.push((key, value.get_ref().clone()));
+    };
+    set("plate_thickness", &file.plate_thickness, &mut rules.plate_thickness_m);
+    set("wide_opening", &file.wide_opening, &mut rules.wide_opening_m);
+    set("header_height", &file.header_height, &mut rules.header_height_m);
+    set("tube_width", &file.tube_width, &mut rules.tube_width_m);
+    let mut blocking_m = 0.0;
+    set("blocking_every", &file.blocking_every, &mut blocking_m);
+    if blocking_m > 0.0 {
+        rules.blocking_every_m = Some(blocking_m);
+    }
+}
+
+fn fractions(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
+    let mut set = |key, value: &Option<Spanned<f64>>, target: &mut f64| {
+        let Some(value) = value else { return };
+        if !(0.0..1.0).contains(value.get_ref()) {
+            let message = format!("`{key}` is {}: expected a fraction from 0 to less than 1", value.get_ref());
+            reader.refuse(value.span(), message, "23 % is written `0.23`");
+        }
+        *target = *value.get_ref();
+        given.push((key, value.get_ref().to_string()));
+    };
+    set("wall_fraction", &file.wall_fraction, &mut rules.wall_fraction);
+    set("roof_fraction", &file.roof_fraction, &mut rules.roof_fraction);
+    set("ceiling_fraction", &file.ceiling_fraction, &mut rules.ceiling_fraction);
+    set("floor_fraction", &file.floor_fraction, &mut rules.floor_fraction);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read_job;
+    use super::*;
+
+    #[test]
+    fn the_table_of_defaults_says_what_the_rules_are() {
+        let mut text = String::from("[layout]\n");
+        for preset in LAYOUT {
+            let value = match (preset.unit, preset.value) {
+                ("", "left") => "\"left\"".to_owned(),
+                ("", number) => number.to_owned(),
+                (unit, number) => format!("\"{number} {unit}\""),
+            };
+            text.push_str(&format!("{} = {value}\n", preset.key));
+        }
+        let rules = read_job("job.toml", &text).unwrap().layout.rules;
+        let defaults = LayoutRules::default();
+        let near = |a: f64, b: f64| assert!((a - b).abs() < 1e-12, "{a} {b}");
+        near(rules.plate_thickness_m, defaults.plate_thickness_m);
+        near(rules.wide_opening_m, defaults.wide_opening_m);
+        near(rules.header_height_m, defaults.header_height_m);
+        near(rules.tube_width_m, defaults.tube_width_m);
+        let same_lengths = LayoutRules {
+            plate_thickness_m: defaults.plate_thickness_m,
+            wide_opening_m: defaults.wide_opening_m,
+            header_height_m: defaults.header_height_m,
+            tube_width_m: defaults.tube_width_m,
+            ..rules
+        };
+        assert_eq!(same_lengths, defaults);
+    }
+
+    #[test]
+    fn a_value_of_the_file_carries_the_file_as_its_source() {
+        let job = read_job("job.toml", "[layout]\ntop_plates = 1\nblocking_every = \"4 ft\"\n").unwrap();
+        assert_eq!(job.layout.rules.top_plates, 1);
+        assert!((job.layout.rules.blocking_every_m.unwrap() - 1.2192).abs() < 1e-12);
+        let source = |key: &str| {
+            job.layout.sources.iter().find(|(_, a)| a.key == key).map(|(_, a)| (a.value.as_str(), a.source.as_str()))
+        };
+        assert_eq!(source("layout.top_plates"), Some(("1", "job file")));
+        assert_eq!(source("layout.blocking_every"), Some(("4 ft", "job file")));
+        assert_eq!(source("layout.bottom_plates"), Some(("1", "common practice, no source")));
+    }
+}

@@ -1,0 +1,23 @@
+//! The job: what the user says in the job file and in options, and the default for all else.
+//!
+//! Nothing in a job file is required. Every default stands in `defaults.rs` with its source.
+//! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
+
+mod assign;
+mod defaults;
+mod exposure;
+mod file;
+mod glob;
+mod layout;
+mod reader;
+mod resolve;
+mod rules;
+
+pub use assign::{Assigned, Assignment, Rule, assign};
+pub use defaults::{ALLOWANCE, RETROFIT_ALLOWANCE, When};
+pub use exposure::{ExposureAsked, ExposureRule};
+pub use file::job_schema;
+pub use glob::Glob;
+pub use layout::LayoutChoice;
+pub use resolve::read_job;
+pub use rules::{Assembly, FillChoice, FrameRule, Job, parse_bag, parse_frame};

@@ -1,0 +1,60 @@
+//! Places in the job file, and refusals at them.
+
+use crate::refusal::{Excerpt, Refusal};
+use crate::source::Place;
+use crate::units::parse_length;
+use std::ops::Range;
+use toml::Spanned;
+
+/// The text of a job file, and what is wrong with it.
+pub(super) struct Reader<'a> {
+    path: &'a str,
+    text: &'a str,
+    /// What is wrong, in the order in which it was found.
+    pub refusals: Vec<Refusal>,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn new(path: &'a str, text: &'a str) -> Self {
+        Self { path, text, refusals: Vec::new() }
+    }
+
+    /// Notes that a part of the file cannot be used.
+    pub(super) fn refuse(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+        let before = self.text.get(..span.start).unwrap_or(self.text);
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let line_end =
+            self.text.get(line_start..).and_then(|rest| rest.find('\n')).map_or(self.text.len(), |n| line_start + n);
+        let line = self.text.get(line_start..line_end).unwrap_or_default().trim_end_matches('\r');
+        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
+        let place = Place {
+            line: Some(1 + before.matches('\n').count() as u64),
+            column: Some(column as u64),
+            ..Place::input(self.path)
+        };
+        let from = (span.start - line_start.min(span.start)).min(line.len());
+        let to = span.end.saturating_sub(line_start).clamp(from, line.len());
+        let excerpt = Excerpt { text: line.to_owned(), from, to };
+        self.refusals.push(Refusal::new(place, message, help).with_excerpt(excerpt));
+    }
+
+    /// Reads a length with its unit, in metres; more than zero.
+    pub(super) fn length_m(&mut self, text: &Spanned<String>) -> Option<f64> {
+        let refused = match parse_length(text.get_ref(), None, false) {
+            Ok(length_m) if length_m > 0.0 => return Some(length_m),
+            Ok(_) => (format!("`{}` must be more than zero", text.get_ref().trim()), String::new()),
+            Err(error) => (error.message, error.help),
+        };
+        self.refuse(text.span(), refused.0, refused.1);
+        None
+    }
+
+    /// Reads a quantity, and refuses it with the reader's own words.
+    pub(super) fn quantity<T>(
+        &mut self,
+        text: &Spanned<String>,
+        parse: impl Fn(&str) -> Result<T, String>,
+    ) -> Option<T> {
+        parse(text.get_ref()).map_err(|message| self.refuse(text.span(), message, "")).ok()
+    }
+}

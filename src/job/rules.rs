@@ -1,0 +1,164 @@
+//! The job with everything resolved, and the texts that options and the file share.
+
+use super::defaults;
+use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
+use crate::fill::FillRules;
+use crate::framing::{Framing, LayoutRules, parse_framing};
+use crate::model::Assumption;
+use crate::refusal::Refusal;
+use crate::source::Place;
+use crate::units::{Quantity, parse_mass};
+
+/// All that the user says, and defaults for the rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Job {
+    /// Name of the project.
+    pub project: Option<String>,
+    /// Rules of the layout.
+    pub layout: LayoutChoice,
+    /// Fill materials, at least one; the first is used where an assembly names none.
+    pub fills: Vec<FillChoice>,
+    /// Assemblies in the order of the file.
+    pub assemblies: Vec<Assembly>,
+    /// Framing given by `--frame`, in its order.
+    pub frames: Vec<FrameRule>,
+    /// Which exposures are asked for.
+    pub exposure: ExposureAsked,
+    /// Where that comes from.
+    pub exposure_source: String,
+    /// What lies on the other side, by pattern.
+    pub exposure_rules: Vec<ExposureRule>,
+    /// Path of the job file; empty where there is none.
+    pub path: String,
+}
+
+/// A fill material: how it is blown in, and how it is ordered.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FillChoice {
+    /// Densities.
+    pub rules: FillRules,
+    /// Net mass of a bag, from its label, in kilograms.
+    pub bag_kg: Option<f64>,
+    /// Fraction added for spill, hopper and run-through.
+    pub allowance: f64,
+    /// Where the density comes from.
+    pub density_source: Assumption,
+    /// Where the density of deep bays, and the depth they begin at, come from.
+    pub deep_sources: Vec<Assumption>,
+    /// Where the bag and the allowance come from.
+    pub order_sources: Vec<Assumption>,
+}
+
+/// A way to frame and fill surfaces, from the job file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Assembly {
+    /// Name.
+    pub name: String,
+    /// How it is framed; its depth is the job file's where that gives one.
+    pub framing: Framing,
+    /// Index in the job's fills.
+    pub fill: usize,
+    /// Rules of the layout.
+    pub layout: LayoutRules,
+    /// Where the rules that differ from the job's come from.
+    pub sources: Vec<Assumption>,
+    /// Patterns on type or name.
+    pub matches: Vec<Glob>,
+}
+
+/// Framing given by `--frame`, with or without a pattern.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FrameRule {
+    /// As it was written.
+    pub text: String,
+    /// Pattern on type or name; `None` frames what may be framed at all.
+    pub pattern: Option<Glob>,
+    /// The framing.
+    pub framing: Framing,
+}
+
+impl Default for Job {
+    fn default() -> Self {
+        Self {
+            project: None,
+            layout: LayoutChoice::default(),
+            fills: vec![defaults::default_fill()],
+            assemblies: Vec::new(),
+            frames: Vec::new(),
+            exposure: ExposureAsked::default(),
+            exposure_source: defaults::PRACTICE.to_owned(),
+            exposure_rules: Vec::new(),
+            path: String::new(),
+        }
+    }
+}
+
+impl Job {
+    /// Sets the bag of every fill from an option, which wins over the job file.
+    pub fn set_bag(&mut self, bag: &Quantity) {
+        for fill in &mut self.fills {
+            fill.bag_kg = Some(bag.si);
+            fill.order_sources.retain(|assumption| !assumption.key.ends_with(".bag"));
+            let key = format!("fill.{}.bag", fill.rules.name);
+            fill.order_sources.push(Assumption {
+                key,
+                value: bag.number.clone(),
+                unit: bag.unit.clone(),
+                source: "--bag".to_owned(),
+            });
+        }
+    }
+}
+
+/// Reads the mass of a bag, `25 lb` or `11.3 kg`.
+///
+/// # Errors
+/// What is wrong with it, where it is no mass or not one that a bag has.
+pub fn parse_bag(text: &str) -> Result<Quantity, String> {
+    let bag = parse_mass(text)?;
+    if !(0.5..=1000.0).contains(&bag.si) {
+        return Err(format!(
+            "`{}` is not what a bag weighs: expected the net mass on its label, such as `25 lb`",
+            text.trim()
+        ));
+    }
+    Ok(bag)
+}
+
+/// Reads the text of `--frame`: framing, or `PATTERN: FRAMING`.
+///
+/// # Errors
+/// Framing that cannot be read.
+pub fn parse_frame(text: &str) -> Result<FrameRule, Box<Refusal>> {
+    // The last colon parts them, since names of types may hold colons of their own.
+    let (pattern, framing) = match text.rsplit_once(':') {
+        Some((pattern, framing)) => (Some(Glob::new(pattern)), framing),
+        None => (None, text),
+    };
+    let place = Place::input("--frame");
+    match parse_framing(framing) {
+        Ok(framing) => Ok(FrameRule { text: text.trim().to_owned(), pattern, framing }),
+        Err(error) => Err(Box::new(Refusal::new(place, error.message, error.help))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_last_colon_parts_pattern_and_framing() {
+        let rule = parse_frame("Basic Wall:Interior*: 2x4 @ 16 in").unwrap();
+        assert_eq!(rule.pattern.unwrap().text(), "Basic Wall:Interior*");
+        assert!((rule.framing.depth_m - 0.0889).abs() < 1e-12);
+        assert!(parse_frame("2x4 @ 16 in").unwrap().pattern.is_none());
+        assert!(parse_frame("Partition*: studs").is_err());
+    }
+
+    #[test]
+    fn a_bag_has_the_mass_of_a_bag() {
+        assert!(parse_bag("25 lb").is_ok());
+        assert!(parse_bag("25").is_err());
+        assert!(parse_bag("25000 lb").is_err());
+    }
+}

@@ -1,0 +1,49 @@
+//! The pipeline as one function.
+
+use super::measure::{Measured, measure};
+use super::plan::plan;
+use super::{FORMAT, Takeoff, VERSION};
+use super::{assumptions, balance, comparison, fills, findings, types};
+use crate::finding::Finding;
+use crate::job::Job;
+use crate::model::Building;
+use crate::refusal::Refusal;
+use rayon::prelude::*;
+
+/// Takes a building off: frames its surfaces, cuts their bays, fills them and orders the bags.
+///
+/// Surfaces are measured in parallel and added up in the order of the inputs, so that the figures
+/// are the same whatever the number of threads.
+///
+/// # Errors
+/// An assembly in a sheet that is neither a name in the job file nor framing.
+pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
+    let plans = plan(&building.surfaces, job)?;
+    let measured: Vec<Measured> =
+        building.surfaces.par_iter().zip(&plans).map(|(surface, plan)| measure(surface, plan, job)).collect();
+    let of_surfaces: Vec<Finding> = measured.iter().flat_map(|one| one.findings.iter().cloned()).collect();
+    let assumptions = assumptions::collect(building, &measured, &plans, job);
+    let comparison = comparison::compare(&building.surfaces, &measured, job);
+    let surfaces: Vec<_> = measured.iter().map(|one| one.takeoff.clone()).collect();
+    let fills = fills::add_up(&measured, &plans, job);
+    let balance = balance::add_up(&surfaces, building.left_out.len());
+    let mut all = building.findings.clone();
+    all.extend(of_surfaces);
+    all.extend(findings::summarise(building, &surfaces, &fills, &plans, job));
+    all.extend(balance::check(&surfaces, &balance));
+    Ok(Takeoff {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        project: job.project.clone(),
+        exposure_asked: job.exposure,
+        inputs: building.inputs.clone(),
+        assumptions,
+        types: types::group(&building.surfaces, &surfaces),
+        surfaces,
+        fills,
+        framing: comparison,
+        balance,
+        left_out_elements: building.left_out.clone(),
+        findings: all,
+    })
+}

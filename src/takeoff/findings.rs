@@ -1,0 +1,214 @@
+//! Findings over all surfaces: one each, with how many and how much.
+
+use super::plan::Plan;
+use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
+use super::{FillTakeoff, SurfaceTakeoff};
+use crate::fill::{NearStep, near_step};
+use crate::finding::{Code, Finding};
+use crate::job::{ExposureAsked, Job, Rule};
+use crate::model::{Building, Exposure, SurfaceKind};
+use crate::source::Place;
+use crate::units::UnitSystem;
+
+/// Less of what was asked for than this is little.
+const LITTLE: f64 = 0.10;
+const GIVE_FRAMING: &str = "give it with `--frame \"2x6 @ 16 in\"`, with `--frame \"NAME*: 2x6 @ 16 in\"`, or as an \
+                            assembly in the job file";
+
+/// Collects them.
+pub(super) fn summarise(
+    building: &Building,
+    surfaces: &[SurfaceTakeoff],
+    fills: &[FillTakeoff],
+    plans: &[Plan<'_>],
+    job: &Job,
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    findings.extend(little_counted(surfaces, plans));
+    findings.extend(framing_unknown(surfaces));
+    findings.extend(exposure_unknown(surfaces, job));
+    findings.extend(corners(building, surfaces));
+    findings.extend(near_steps(surfaces, plans, job));
+    findings.extend(bag_unknown(fills));
+    findings.extend(rules_unused(plans, job));
+    findings
+}
+
+fn little_counted(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>]) -> Option<Finding> {
+    if surfaces.is_empty() {
+        return None;
+    }
+    let asked: Vec<&SurfaceTakeoff> = surfaces.iter().zip(plans).filter(|(_, p)| p.is_asked).map(|(s, _)| s).collect();
+    let counted: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|s| s.counted).collect();
+    let (asked_m2, counted_m2) = (gross_m2(&asked), gross_m2(&counted));
+    let message = if asked.is_empty() {
+        let all: Vec<&SurfaceTakeoff> = surfaces.iter().collect();
+        format!(
+            "nothing is counted: none of {} with {} has an exposure that is asked for; `--exposure all` takes them all, \
+             or say in the job file's `[exposure]` which are exterior",
+            how_many(&all),
+            area(gross_m2(&all))
+        )
+    } else if counted.is_empty() {
+        format!("nothing is counted of {} with {}: {GIVE_FRAMING}", how_many(&asked), area(asked_m2))
+    } else if counted_m2 < LITTLE * asked_m2 {
+        format!("only {} of {} are counted: for the rest {GIVE_FRAMING}", area(counted_m2), area(asked_m2))
+    } else {
+        return None;
+    };
+    Some(Finding::warning(Code::LittleCounted, &first_input(surfaces), message))
+}
+
+fn first_input(surfaces: &[SurfaceTakeoff]) -> Place {
+    surfaces.first().map_or_else(Place::default, |surface| Place::input(&surface.source.input))
+}
+
+/// The place of the only surface, else the input of the first.
+fn place_of(surfaces: &[&SurfaceTakeoff]) -> Place {
+    match surfaces {
+        [only] => place(only),
+        [first, ..] => Place::input(&first.source.input),
+        [] => Place::default(),
+    }
+}
+
+fn framing_unknown(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
+    let unknown: Vec<&SurfaceTakeoff> =
+        surfaces.iter().filter(|s| s.reason.as_deref() == Some("framing not known")).collect();
+    if unknown.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "the framing of {} with {} is not known, so they are not counted ({}): {GIVE_FRAMING}",
+        how_many(&unknown),
+        area(gross_m2(&unknown)),
+        types(&unknown)
+    );
+    Some(Finding::warning(Code::FramingUnknown, &place_of(&unknown), message))
+}
+
+fn exposure_unknown(surfaces: &[SurfaceTakeoff], job: &Job) -> Option<Finding> {
+    let unknown: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|s| s.exposure == Exposure::Unknown).collect();
+    if unknown.is_empty() {
+        return None;
+    }
+    let outcome = match job.exposure {
+        ExposureAsked::All => "they are taken as asked for, with `--exposure all`",
+        ExposureAsked::Exterior | ExposureAsked::Interior => {
+            "they are not counted; `--exposure all` takes them, or say in the job file's `[exposure]` which are exterior"
+        }
+    };
+    let message = format!(
+        "nothing says whether {} with {} are exterior ({}): {outcome}",
+        how_many(&unknown),
+        area(gross_m2(&unknown)),
+        types(&unknown)
+    );
+    Some(Finding::warning(Code::ExposureUnknown, &place_of(&unknown), message))
+}
+
+fn corners(building: &Building, surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
+    let without: Vec<&SurfaceTakeoff> = building
+        .surfaces
+        .iter()
+        .zip(surfaces)
+        .filter(|(surface, takeoff)| {
+            takeoff.counted
+                && surface.kind == SurfaceKind::Wall
+                && !takeoff.outline_m.is_empty()
+                && surface.corner_posts == 0
+                && surface.partition_junctions == 0
+        })
+        .map(|(_, takeoff)| takeoff)
+        .collect();
+    if without.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "{} with {} include no corner posts and no partition junctions, which take room from the bays: a sheet's \
+         `corners` and `partitions` give them",
+        how_many(&without),
+        area(gross_m2(&without))
+    );
+    Some(Finding::note(Code::CornersNotIncluded, &place_of(&without), message))
+}
+
+fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
+    // One group a fill and depth, in the order in which they are first met.
+    let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
+    for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| surface.counted) {
+        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.depth_m) else { continue };
+        let Some(step) = job.fills.get(fill).and_then(|fill| near_step(&fill.rules, depth_m)) else { continue };
+        match groups.iter_mut().find(|(f, d, _, _)| *f == fill && d.total_cmp(&depth_m).is_eq()) {
+            Some((_, _, _, group)) => group.push(surface),
+            None => groups.push((fill, depth_m, step, vec![surface])),
+        }
+    }
+    groups
+        .iter()
+        .filter_map(|(fill, depth_m, step, group)| near_step_finding(job, *fill, *depth_m, *step, group))
+        .collect()
+}
+
+fn near_step_finding(
+    job: &Job,
+    fill: usize,
+    depth_m: f64,
+    step: NearStep,
+    group: &[&SurfaceTakeoff],
+) -> Option<Finding> {
+    let rules = &job.fills.get(fill)?.rules;
+    let volume_m3: f64 = group.iter().filter_map(|surface| surface.bay_volume_m3).sum();
+    let density =
+        |kg_m3: f64| format!("{} ({})", UnitSystem::Us.show_density(kg_m3), UnitSystem::Si.show_density(kg_m3));
+    let message = format!(
+        "{} with a depth of {} ({}) are close to {}, where the density of `{}` changes: {} at {} as taken, {} at {}",
+        how_many(group),
+        UnitSystem::Us.show_section(depth_m),
+        UnitSystem::Si.show_section(depth_m),
+        UnitSystem::Us.show_section(rules.deep_from_m),
+        rules.name,
+        mass(volume_m3 * step.used_kg_m3),
+        density(step.used_kg_m3),
+        mass(volume_m3 * step.other_kg_m3),
+        density(step.other_kg_m3)
+    );
+    Some(Finding::note(Code::DepthNearStep, &place_of(group), message))
+}
+
+fn bag_unknown(fills: &[FillTakeoff]) -> Vec<Finding> {
+    let message = |fill: &FillTakeoff| {
+        format!(
+            "no bag is known for `{}`, so there is no order: give the minimum net weight on its label with \
+             `--bag \"25 lb\"`, or as `bag` under `[fill.{}]` in the job file",
+            fill.name, fill.name
+        )
+    };
+    let without = fills.iter().filter(|fill| fill.bags_order.is_none());
+    without.map(|fill| Finding::note(Code::BagUnknown, &Place::default(), message(fill))).collect()
+}
+
+fn rules_unused(plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
+    let is_used = |rule: Rule| plans.iter().any(|plan| plan.assigned.as_ref().is_some_and(|a| a.rule == rule));
+    let mut findings = Vec::new();
+    for (index, frame) in job.frames.iter().enumerate() {
+        if !is_used(Rule::Frame(index)) {
+            let message = format!("`{}` frames no surface", frame.text);
+            findings.push(Finding::warning(Code::RuleUnused, &Place::input("--frame"), message));
+        }
+    }
+    let in_job = Place::input(&job.path);
+    for (index, assembly) in job.assemblies.iter().enumerate() {
+        if !is_used(Rule::Assembly(index)) {
+            let message = format!("the assembly `{}` frames no surface", assembly.name);
+            findings.push(Finding::note(Code::RuleUnused, &in_job, message));
+        }
+    }
+    for (index, rule) in job.exposure_rules.iter().enumerate() {
+        if !plans.iter().any(|plan| plan.exposure_rule == Some(index)) {
+            let message = format!("the pattern `{}` under `[exposure]` fits no surface", rule.pattern.text());
+            findings.push(Finding::note(Code::RuleUnused, &in_job, message));
+        }
+    }
+    findings
+}

@@ -1,0 +1,182 @@
+//! One surface from its outline to its mass.
+
+use super::plan::Plan;
+use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, SurfaceTakeoff};
+use crate::bays::{BayCut, cut_bays};
+use crate::fill::{FillRules, Filled, fill_bays};
+use crate::finding::Finding;
+use crate::framing::{Layout, lay_out};
+use crate::geometry::{Polygon, difference};
+use crate::job::{Assigned, Job};
+use crate::model::{Assumption, Extent, Surface};
+
+/// A surface taken off, and what was seen on the way.
+pub(super) struct Measured {
+    /// The figures.
+    pub takeoff: SurfaceTakeoff,
+    /// What a person must know.
+    pub findings: Vec<Finding>,
+    /// Values that the inputs did not give.
+    pub assumptions: Vec<Assumption>,
+}
+
+/// Measures one surface; one that is not counted keeps its areas alone.
+pub(super) fn measure(surface: &Surface, plan: &Plan<'_>, job: &Job) -> Measured {
+    let fill = |assigned: &Assigned<'_>| job.fills.get(assigned.fill).map(|fill| &fill.rules);
+    match (&plan.assigned, plan.assigned.as_ref().and_then(fill), plan.reason) {
+        (Some(assigned), Some(rules), None) => counted(surface, plan, assigned, rules),
+        _ => uncounted(surface, plan),
+    }
+}
+
+/// What every surface has, counted or not; all else is zero or null.
+fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
+    let count = f64::from(surface.count);
+    SurfaceTakeoff {
+        id: surface.id.clone(),
+        part: surface.part,
+        source: surface.source.clone(),
+        name: surface.name.clone(),
+        r#type: surface.type_name.clone(),
+        storey: surface.storey.clone(),
+        zone: surface.zone.clone(),
+        count: surface.count,
+        kind: surface.kind,
+        exposure: plan.exposure,
+        assembly: plan.assigned.as_ref().map(|assigned| assigned.words.clone()),
+        thickness_m: surface.thickness_m,
+        depth_m: None,
+        pitch_deg: surface.pitch_deg,
+        outline_m: match &surface.extent {
+            Extent::Outline(polygons) => polygons.iter().flat_map(|polygon| polygon.rings.iter().cloned()).collect(),
+            Extent::AreaM2(_) => Vec::new(),
+        },
+        gross_area_m2: surface.gross_area_m2() * count,
+        opening_area_m2: surface.opening_area_m2() * count,
+        member_area_m2: 0.0,
+        bay_area_m2: 0.0,
+        left_out_area_m2: 0.0,
+        gross_volume_m3: None,
+        opening_volume_m3: None,
+        member_volume_m3: None,
+        bay_volume_m3: None,
+        left_out_volume_m3: None,
+        framing_fraction: None,
+        fill: None,
+        density_kg_m3: None,
+        mass_kg: None,
+        counted: false,
+        reason: plan.reason.map(str::to_owned),
+        openings: openings(surface),
+        members: Vec::new(),
+        bays: Vec::new(),
+        left_out: Vec::new(),
+    }
+}
+
+/// Openings of one; one in several pieces gives an entry for each.
+fn openings(surface: &Surface) -> Vec<OpeningTakeoff> {
+    let mut entries = Vec::new();
+    for opening in &surface.openings {
+        let entry = |area_m2: f64, outline: &Polygon| OpeningTakeoff {
+            id: opening.id.clone(),
+            kind: opening.kind,
+            area_m2,
+            outline_m: outline.clone(),
+        };
+        match opening.outline.as_slice() {
+            [] => entries.push(entry(opening.area_m2, &Polygon::default())),
+            [one] => entries.push(entry(opening.area_m2, one)),
+            pieces => entries.extend(pieces.iter().map(|piece| entry(piece.area_m2(), piece))),
+        }
+    }
+    entries
+}
+
+fn uncounted(surface: &Surface, plan: &Plan<'_>) -> Measured {
+    let mut takeoff = bare(surface, plan);
+    takeoff.left_out_area_m2 = takeoff.gross_area_m2 - takeoff.opening_area_m2;
+    let reason = plan.reason.unwrap_or_default();
+    let rest_m2 = surface.gross_area_m2() - surface.opening_area_m2();
+    let entry = |area_m2: f64, outline_m: Polygon| LeftOutTakeoff { reason: reason.to_owned(), area_m2, outline_m };
+    let mut pieces = rest_of(surface);
+    takeoff.left_out = match pieces.len() {
+        // A surface that its openings take whole has nothing to leave out.
+        0 if rest_m2 <= 0.0 => Vec::new(),
+        0 => vec![entry(rest_m2, Polygon::default())],
+        1 => pieces.pop().into_iter().map(|piece| entry(rest_m2, piece)).collect(),
+        _ => pieces.into_iter().map(|piece| entry(piece.area_m2(), piece)).collect(),
+    };
+    Measured { takeoff, findings: Vec::new(), assumptions: Vec::new() }
+}
+
+/// The outline less the openings; nothing where one of them has no outline.
+fn rest_of(surface: &Surface) -> Vec<Polygon> {
+    let Extent::Outline(polygons) = &surface.extent else { return Vec::new() };
+    if surface.openings.iter().any(|opening| opening.outline.is_empty() && opening.area_m2 > 0.0) {
+        return Vec::new();
+    }
+    let holes: Vec<Polygon> = surface.openings.iter().flat_map(|opening| opening.outline.iter().cloned()).collect();
+    difference(polygons, &holes)
+}
+
+fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &FillRules) -> Measured {
+    let layout = lay_out(surface, &assigned.framing, assigned.layout);
+    let cut = cut_bays(surface, &layout, assigned.layout);
+    let filled = fill_bays(&cut.bays, layout.depth_m, rules);
+    let mut takeoff = bare(surface, plan);
+    let count = f64::from(surface.count);
+    takeoff.counted = true;
+    takeoff.depth_m = Some(layout.depth_m);
+    takeoff.member_area_m2 = layout.members.iter().map(|member| member.area_m2).sum::<f64>() * count;
+    takeoff.bay_area_m2 = cut.bays.iter().map(|bay| bay.area_m2).sum::<f64>() * count;
+    takeoff.left_out_area_m2 = cut.left_out.iter().map(|piece| piece.area_m2).sum::<f64>() * count;
+    let volume = |area_m2: f64| Some(area_m2 * layout.depth_m);
+    takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2);
+    takeoff.opening_volume_m3 = volume(takeoff.opening_area_m2);
+    takeoff.member_volume_m3 = volume(takeoff.member_area_m2);
+    takeoff.left_out_volume_m3 = volume(takeoff.left_out_area_m2);
+    takeoff.bay_volume_m3 = Some(filled.volume_m3 * count);
+    let net_m2 = takeoff.gross_area_m2 - takeoff.opening_area_m2;
+    takeoff.framing_fraction = (net_m2 > 0.0).then(|| takeoff.member_area_m2 / net_m2);
+    takeoff.fill = Some(rules.name.clone());
+    takeoff.density_kg_m3 = Some(filled.density_kg_m3);
+    takeoff.mass_kg = Some(filled.mass_kg * count);
+    takeoff.bays = bays(&cut, &filled);
+    takeoff.members = members(&layout);
+    takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
+    let mut findings = layout.findings;
+    findings.extend(cut.findings);
+    Measured { takeoff, findings, assumptions: layout.assumptions }
+}
+
+fn members(layout: &Layout) -> Vec<MemberTakeoff> {
+    let entry = |member: &crate::framing::Member| MemberTakeoff {
+        role: member.role.word().to_owned(),
+        area_m2: member.area_m2,
+        outline_m: member.outline.clone(),
+    };
+    layout.members.iter().map(entry).collect()
+}
+
+fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
+    let entry = |(bay, fill): (&crate::bays::Bay, &crate::fill::FilledBay)| {
+        let bounds = bay.outline.bounds();
+        BayTakeoff {
+            id: bay.number.to_string(),
+            width_m: bounds.map(|bounds| bounds.width_m()),
+            height_m: bounds.map(|bounds| bounds.height_m()),
+            area_m2: bay.area_m2,
+            depth_m: filled.depth_m,
+            volume_m3: fill.volume_m3,
+            density_kg_m3: filled.density_kg_m3,
+            mass_kg: fill.mass_kg,
+            outline_m: bay.outline.clone(),
+        }
+    };
+    cut.bays.iter().zip(&filled.bays).map(entry).collect()
+}
+
+fn left_out(piece: crate::bays::LeftOut) -> LeftOutTakeoff {
+    LeftOutTakeoff { reason: piece.reason, area_m2: piece.area_m2, outline_m: piece.outline }
+}

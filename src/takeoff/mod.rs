@@ -1,0 +1,21 @@
+//! The takeoff: a building and a job in, the measured quantities out, as a contract.
+//!
+//! Invariant: runs the stages and adds up; holds no rule of framing, fill or order of its own.
+
+mod assumptions;
+mod balance;
+mod build;
+mod comparison;
+mod contract;
+mod fills;
+mod findings;
+mod measure;
+mod plan;
+mod types;
+mod words;
+
+pub use build::build;
+pub use contract::{
+    Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
+    PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
+};

@@ -1,0 +1,49 @@
+//! Surfaces by type.
+
+use super::{SurfaceTakeoff, TypeTakeoff};
+use crate::model::{Layer, Surface};
+
+/// Groups the surfaces by type, kind and layers, in the order in which they are first met.
+pub(super) fn group(surfaces: &[Surface], takeoffs: &[SurfaceTakeoff]) -> Vec<TypeTakeoff> {
+    let mut types: Vec<TypeTakeoff> = Vec::new();
+    for (surface, takeoff) in surfaces.iter().zip(takeoffs) {
+        let layers: Vec<String> = surface.layers.iter().map(layer_words).collect();
+        let is_same = |t: &TypeTakeoff| t.r#type == takeoff.r#type && t.kind == takeoff.kind && t.layers == layers;
+        let index = types.iter().position(is_same).unwrap_or_else(|| {
+            types.push(TypeTakeoff {
+                r#type: takeoff.r#type.clone(),
+                kind: takeoff.kind,
+                layers: layers.clone(),
+                count: 0,
+                gross_area_m2: 0.0,
+                counted: 0,
+                reasons: Vec::new(),
+            });
+            types.len() - 1
+        });
+        if let Some(found) = types.get_mut(index) {
+            add(found, takeoff);
+        }
+    }
+    types
+}
+
+fn add(found: &mut TypeTakeoff, takeoff: &SurfaceTakeoff) {
+    found.count = found.count.saturating_add(takeoff.count);
+    found.gross_area_m2 += takeoff.gross_area_m2;
+    if takeoff.counted {
+        found.counted = found.counted.saturating_add(takeoff.count);
+    }
+    if let Some(reason) = &takeoff.reason
+        && !found.reasons.contains(reason)
+    {
+        found.reasons.push(reason.clone());
+    }
+}
+
+/// A layer in words: `gypsum board 12.7 mm`.
+fn layer_words(layer: &Layer) -> String {
+    let material = if layer.material.is_empty() { "unnamed" } else { &layer.material };
+    let tenths = (layer.thickness_m * 10_000.0).round() / 10.0;
+    format!("{material} {tenths} mm")
+}

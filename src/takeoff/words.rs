@@ -1,0 +1,59 @@
+//! Words that findings share.
+
+use super::SurfaceTakeoff;
+use crate::model::SurfaceKind;
+use crate::source::Place;
+use crate::units::UnitSystem;
+
+/// An area both ways, since a finding does not know who reads it: `1,310 ft2 (121.7 m2)`.
+pub(super) fn area(area_m2: f64) -> String {
+    format!("{} ({})", UnitSystem::Us.show_area(area_m2), UnitSystem::Si.show_area(area_m2))
+}
+
+/// A mass both ways.
+pub(super) fn mass(mass_kg: f64) -> String {
+    format!("{} ({})", UnitSystem::Us.show_mass(mass_kg), UnitSystem::Si.show_mass(mass_kg))
+}
+
+/// How many surfaces: `1 wall`, `12 surfaces`.
+pub(super) fn surfaces(surfaces: &[&SurfaceTakeoff]) -> String {
+    let count: u64 = surfaces.iter().map(|surface| u64::from(surface.count)).sum();
+    let first = surfaces.first().map(|surface| surface.kind);
+    let all_alike = surfaces.iter().all(|surface| Some(surface.kind) == first);
+    let noun = match first.filter(|_| all_alike) {
+        Some(SurfaceKind::Wall) => "wall",
+        Some(SurfaceKind::Ceiling) => "ceiling",
+        Some(SurfaceKind::Roof) => "roof slope",
+        Some(SurfaceKind::Floor) => "floor",
+        None => "surface",
+    };
+    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
+}
+
+/// Sum of the gross areas.
+pub(super) fn gross_m2(surfaces: &[&SurfaceTakeoff]) -> f64 {
+    surfaces.iter().map(|surface| surface.gross_area_m2).sum()
+}
+
+/// Names of the types, or of the surfaces where they have none: the first few, each once.
+pub(super) fn types(surfaces: &[&SurfaceTakeoff]) -> String {
+    const SHOWN: usize = 3;
+    let mut names: Vec<&str> = Vec::new();
+    for surface in surfaces {
+        let name = surface.r#type.as_deref().or(surface.name.as_deref()).unwrap_or(&surface.id);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let shown: Vec<String> = names.iter().take(SHOWN).map(|name| format!("`{name}`")).collect();
+    match names.len() {
+        0..=SHOWN => shown.join(", "),
+        more => format!("{} and {} more", shown.join(", "), more - SHOWN),
+    }
+}
+
+/// Place of a surface in its input.
+pub(super) fn place(surface: &SurfaceTakeoff) -> Place {
+    let entity = surface.source.entity.as_deref().and_then(|name| name.trim_start_matches('#').parse().ok());
+    Place { line: surface.source.line, entity, id: Some(surface.id.clone()), ..Place::input(&surface.source.input) }
+}
