@@ -34,6 +34,14 @@ pub enum MemberRole {
     PartitionStud,
     /// A short piece across a bay.
     Blocking,
+    /// The band across the ends of joists or rafters.
+    Rim,
+    /// A joist or rafter beside an opening.
+    Trimmer,
+    /// A joist of a ceiling or a floor.
+    Joist,
+    /// A rafter of a roof.
+    Rafter,
     /// A member whose kind is not laid out: framing by fraction.
     Fraction,
 }
@@ -54,6 +62,10 @@ impl MemberRole {
             Self::CornerPost => "corner post",
             Self::PartitionStud => "partition stud",
             Self::Blocking => "blocking",
+            Self::Rim => "rim",
+            Self::Trimmer => "trimmer",
+            Self::Joist => "joist",
+            Self::Rafter => "rafter",
             Self::Fraction => "framing by fraction",
         }
     }

@@ -2,8 +2,28 @@
 //!
 //! Invariant: knows the model and the layout rules; nothing of bays, fill or files.
 
+mod around_opening;
+mod carve;
+mod depth;
+mod edges;
+mod flat;
+mod fraction;
+mod lay_out;
+mod lumber;
 mod member;
+mod pattern;
+mod posts;
 mod rules;
+mod site;
+mod studs;
+mod wall;
 
+pub(crate) use carve::from_the_left;
+pub use depth::depth_of;
+pub use lay_out::lay_out;
+pub(crate) use lay_out::place_of;
+pub use lumber::dressed_m;
 pub use member::{Layout, Member, MemberRole};
+pub use pattern::{FramingTextError, parse_framing};
 pub use rules::{Framing, LayoutEnd, LayoutRules};
+pub(crate) use site::{oriented, polygon_of};

@@ -1,0 +1,115 @@
+//! What the sheet says must stay empty.
+
+use super::cut::{Bay, BayCut, TOO_NARROW, is_too_narrow, left_out};
+use crate::finding::{Code, Finding};
+use crate::framing::{LayoutRules, place_of, polygon_of};
+use crate::geometry::tolerance::COINCIDENT_M;
+use crate::geometry::{Bounds, Polygon, difference, intersection};
+use crate::model::{DoNotFill, DoNotFillExtent, Surface};
+
+/// Moves bays, or the part of them in a stretch, to `left_out`.
+///
+/// Bays are meant by the number that they have before any is cut; those that stay keep it. Where a
+/// stretch leaves two pieces of one bay, the left one keeps the number and the other gets the next
+/// number that is free.
+pub(super) fn keep_empty(surface: &Surface, rules: &LayoutRules, cut: &mut BayCut) {
+    let by_number = |entry: &&DoNotFill| !matches!(entry.extent, DoNotFillExtent::Stretch { .. });
+    let (whole, stretches): (Vec<_>, Vec<_>) = surface.do_not_fill.iter().partition(by_number);
+    for entry in whole.into_iter().chain(stretches) {
+        let before = left_out_area_m2(cut);
+        let wanted = match entry.extent {
+            DoNotFillExtent::All => empty_bays(cut, 1, u32::MAX, &entry.reason),
+            DoNotFillExtent::Bays { first, last } => empty_bays(cut, first, last, &entry.reason),
+            DoNotFillExtent::Stretch { from_m, to_m } => empty_stretch(cut, from_m, to_m, &entry.reason, rules),
+        };
+        let emptied_m2 = left_out_area_m2(cut) - before;
+        cut.findings.push(report(surface, entry, &wanted, emptied_m2));
+    }
+}
+
+/// Why an entry could not be followed as written.
+type Doubt = Result<(), String>;
+
+fn empty_bays(cut: &mut BayCut, first: u32, last: u32, reason: &str) -> Doubt {
+    let highest = cut.bays.iter().map(|bay| bay.number).max().unwrap_or(0);
+    let (named, others): (Vec<Bay>, Vec<Bay>) =
+        std::mem::take(&mut cut.bays).into_iter().partition(|bay| (first..=last).contains(&bay.number));
+    cut.bays = others;
+    let is_some = !named.is_empty();
+    for bay in named {
+        cut.left_out.push(super::LeftOut { reason: reason.to_owned(), area_m2: bay.area_m2, outline: bay.outline });
+    }
+    match (is_some, last) {
+        (false, _) => Err(format!("no bay has such a number (the last one that is filled is {highest})")),
+        (true, u32::MAX) => Ok(()),
+        (true, last) if last > highest => Err(format!("the last bay that is filled is {highest}")),
+        (true, _) => Ok(()),
+    }
+}
+
+fn empty_stretch(cut: &mut BayCut, from_m: f64, to_m: f64, reason: &str, rules: &LayoutRules) -> Doubt {
+    if cut.bays.iter().any(|bay| bay.outline.rings.is_empty()) {
+        return Err(
+            "only the area of this surface is known, so that a stretch has no place in it; give length and height, \
+                    or `all`"
+                .to_owned(),
+        );
+    }
+    let mut next_number = cut.bays.iter().map(|bay| bay.number).max().unwrap_or(0) + 1;
+    let mut is_hit = false;
+    let mut spares = Vec::new();
+    for bay in std::mem::take(&mut cut.bays) {
+        let Some(stretch) = stretch_in(&bay.outline, from_m, to_m) else {
+            cut.bays.push(bay);
+            continue;
+        };
+        is_hit = true;
+        let own = std::slice::from_ref(&bay.outline);
+        cut.left_out.extend(intersection(own, &[polygon_of(&stretch)]).into_iter().map(|p| left_out(reason, p)));
+        let mut rest = difference(own, &[polygon_of(&stretch)]);
+        rest.sort_by(crate::framing::from_the_left);
+        let (narrow, kept): (Vec<_>, Vec<_>) = rest.into_iter().partition(|piece| is_too_narrow(piece, rules));
+        cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
+        for (k, outline) in kept.into_iter().enumerate() {
+            let number = if k == 0 { bay.number } else { next_number };
+            next_number += u32::from(k > 0);
+            let piece = Bay { number, area_m2: outline.area_m2(), outline };
+            if k == 0 { cut.bays.push(piece) } else { spares.push(piece) }
+        }
+    }
+    cut.bays.extend(spares);
+    if is_hit { Ok(()) } else { Err("no bay lies in it".to_owned()) }
+}
+
+/// The box of the part of a piece inside a stretch; `None` where they share no more than an edge.
+fn stretch_in(outline: &Polygon, from_m: f64, to_m: f64) -> Option<Bounds> {
+    let bounds = outline.bounds()?;
+    let stretch = Bounds { min_x: from_m.max(bounds.min_x), max_x: to_m.min(bounds.max_x), ..bounds };
+    (stretch.width_m() > COINCIDENT_M).then_some(stretch)
+}
+
+fn report(surface: &Surface, entry: &DoNotFill, wanted: &Doubt, emptied_m2: f64) -> Finding {
+    let part = match entry.extent {
+        DoNotFillExtent::All => "all of it".to_owned(),
+        DoNotFillExtent::Bays { first, last } if first == last => format!("bay {first}"),
+        DoNotFillExtent::Bays { first, last } => format!("bays {first} to {last}"),
+        DoNotFillExtent::Stretch { from_m, to_m } => format!("the stretch from {from_m:.3} m to {to_m:.3} m"),
+    };
+    let place = place_of(surface);
+    match wanted {
+        Ok(()) => Finding::note(
+            Code::DoNotFill,
+            &place,
+            format!("{part} stays empty, as the sheet says (`{}`): {emptied_m2:.3} m2 of bays", entry.reason),
+        ),
+        Err(doubt) => Finding::warning(
+            Code::DoNotFill,
+            &place,
+            format!("{part} should stay empty (`{}`), but {doubt}; mend the cell `do_not_fill`", entry.reason),
+        ),
+    }
+}
+
+fn left_out_area_m2(cut: &BayCut) -> f64 {
+    cut.left_out.iter().map(|piece| piece.area_m2).sum()
+}

@@ -1,0 +1,121 @@
+//! King studs, jack studs, header and rough sill around an opening.
+
+use super::edges::{Face, plate_bands};
+use super::site::{Site, oriented, overlap};
+use super::{Framing, LayoutRules};
+use crate::geometry::tolerance::COINCIDENT_M;
+use crate::geometry::{Bounds, Polygon};
+use crate::model::{Opening, OpeningKind, Surface};
+
+/// An opening as framing sees it.
+pub(super) struct RoughOpening<'a> {
+    /// Its id.
+    pub(super) id: &'a str,
+    /// What fills it.
+    pub(super) kind: OpeningKind,
+    /// Its own shape.
+    pub(super) shape: Vec<Polygon>,
+    /// The box around it, which framing surrounds.
+    pub(super) rough: Bounds,
+}
+
+/// The framing of one opening, as boxes that are still to be cut to the free ground.
+#[derive(Default)]
+pub(super) struct Around {
+    pub(super) kings: Vec<Bounds>,
+    pub(super) jacks: Vec<Bounds>,
+    pub(super) header: Option<Bounds>,
+    pub(super) sill: Option<Bounds>,
+    /// From the outside of one jack (or pair) to that of the other.
+    pub(super) zone: [f64; 2],
+    /// The same from king to king.
+    pub(super) reach: [f64; 2],
+    /// Whether all of it finds room.
+    pub(super) fits: bool,
+}
+
+impl Around {
+    /// All boxes.
+    fn boxes(&self) -> impl Iterator<Item = &Bounds> {
+        self.kings.iter().chain(&self.jacks).chain(&self.header).chain(&self.sill)
+    }
+}
+
+/// The openings of a surface that have a shape.
+pub(super) fn rough_openings(surface: &Surface) -> Vec<RoughOpening<'_>> {
+    surface.openings.iter().filter_map(rough_opening).collect()
+}
+
+fn rough_opening(opening: &Opening) -> Option<RoughOpening<'_>> {
+    let rough = Bounds::of_polygons(&opening.outline)?;
+    let shape = opening.outline.iter().map(oriented).collect();
+    let has_extent = rough.width_m() > COINCIDENT_M && rough.height_m() > COINCIDENT_M;
+    has_extent.then_some(RoughOpening { id: &opening.id, kind: opening.kind, shape, rough })
+}
+
+/// Lays out what stands around every opening of a wall.
+pub(super) fn frame_openings(
+    site: &Site,
+    openings: &[RoughOpening<'_>],
+    framing: &Framing,
+    rules: &LayoutRules,
+) -> Vec<Around> {
+    let top_plates = plate_bands(site, Face::Top, f64::from(rules.top_plates) * rules.plate_thickness_m);
+    let mut all: Vec<Around> = openings.iter().map(|opening| frame_opening(site, opening, framing, rules)).collect();
+    for (i, around) in all.iter_mut().enumerate() {
+        let others = openings.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| &other.rough);
+        around.fits &= !others.clone().any(|other| around.boxes().any(|own| overlap(own, other)));
+        let has_room = around.header.is_some_and(|header| !lies_in_a_band(&header, &top_plates));
+        around.fits &= has_room || rules.header_height_m <= 0.0;
+    }
+    all
+}
+
+fn frame_opening(site: &Site, opening: &RoughOpening<'_>, framing: &Framing, rules: &LayoutRules) -> Around {
+    let Bounds { min_x, min_y, max_x, max_y } = opening.rough;
+    let (width, middle_y) = (framing.member_width_m, f64::midpoint(min_y, max_y));
+    let is_wide = opening.rough.width_m() > rules.wide_opening_m + COINCIDENT_M;
+    let jacks_m = width * f64::from(if is_wide { rules.jack_studs_wide } else { rules.jack_studs });
+    let kings_m = width * f64::from(rules.king_studs);
+    let zone = [min_x - jacks_m, max_x + jacks_m];
+    let reach = [zone[0] - kings_m, zone[1] + kings_m];
+    let upright = |x: [f64; 2], top: Option<f64>| {
+        let y = site.reach_at(f64::midpoint(x[0], x[1]), middle_y);
+        site.rectangle(x, [y[0], top.unwrap_or(y[1])])
+    };
+    let run = site.run_at(f64::midpoint(min_x, max_x), middle_y).unwrap_or([site.bounds.min_y, site.bounds.max_y]);
+    let bottom_plate_m = f64::from(rules.bottom_plates) * rules.plate_thickness_m;
+    let sill_m = f64::from(rules.sill_plates) * rules.plate_thickness_m;
+    let has_sill = min_y > run[0] + bottom_plate_m + COINCIDENT_M;
+    Around {
+        kings: [[reach[0], zone[0]], [zone[1], reach[1]]].into_iter().filter_map(|x| upright(x, None)).collect(),
+        jacks: [[zone[0], min_x], [max_x, zone[1]]].into_iter().filter_map(|x| upright(x, Some(max_y))).collect(),
+        header: site.rectangle(zone, [max_y, max_y + rules.header_height_m]),
+        sill: site.rectangle([min_x, max_x], [min_y - sill_m, min_y]).filter(|_| has_sill),
+        zone,
+        reach,
+        fits: has_ground_beside(site, reach, middle_y),
+    }
+}
+
+/// Whether the outermost studs beside an opening stand inside the outline.
+fn has_ground_beside(site: &Site, reach: [f64; 2], y: f64) -> bool {
+    let inside = |x: f64| site.run_at(x, y).is_some_and(|run| run[0] <= y && y <= run[1]);
+    inside(reach[0] + COINCIDENT_M) && inside(reach[1] - COINCIDENT_M)
+}
+
+/// Whether the middle of a box's lower edge, just above it, is covered by a plate: then a header has no room.
+fn lies_in_a_band(header: &Bounds, bands: &[Polygon]) -> bool {
+    let (x, y) = (f64::midpoint(header.min_x, header.max_x), header.min_y + COINCIDENT_M);
+    bands.iter().any(|band| {
+        let beyond = |ring: &Vec<[f64; 2]>| {
+            let edges = ring.iter().zip(ring.iter().cycle().skip(1));
+            edges.filter(|(a, b)| (a[0] <= x) != (b[0] <= x) && crossing_y(a, b, x) > y).count() % 2 == 1
+        };
+        band.rings.iter().any(beyond)
+    })
+}
+
+fn crossing_y(a: &[f64; 2], b: &[f64; 2], x: f64) -> f64 {
+    a[1] + (x - a[0]) / (b[0] - a[0]) * (b[1] - a[1])
+}

@@ -1,0 +1,91 @@
+//! Laying out joists and rafters: ceilings, floors and roof slopes.
+
+use super::around_opening::{RoughOpening, rough_openings};
+use super::carve::Carve;
+use super::edges::{Face, plate_bands, sides};
+use super::site::{Site, polygon_of};
+use super::studs::{Host, centres, on_layout, overlap};
+use super::{Framing, Layout, LayoutRules, MemberRole};
+use crate::geometry::Bounds;
+use crate::geometry::tolerance::COINCIDENT_M;
+use crate::model::{OpeningKind, Surface, SurfaceKind};
+
+/// Members on each side of an opening and at each of its ends.
+const DOUBLED: f64 = 2.0;
+
+/// Lays out a ceiling, floor or roof slope; `layout` gets its members.
+///
+/// Joists or rafters run along y, on the layout from the chosen end, with one more at each side. One
+/// rim, as wide as a member, lies across their ends, along every edge that looks up or down (for a
+/// roof: at the ridge and at the eaves). An opening is trimmed with two trimmers on each side, full
+/// length, and two headers at each end, between the trimmers. A recessed light or flue that is
+/// narrower than the clear space, and any opening that stands clear of all joists, is not trimmed.
+///
+/// # Source
+/// Common practice, no source.
+pub(super) fn lay_out_flat(
+    site: &Site,
+    surface: &Surface,
+    framing: &Framing,
+    rules: &LayoutRules,
+    layout: &mut Layout,
+) {
+    let role = if surface.kind == SurfaceKind::Roof { MemberRole::Rafter } else { MemberRole::Joist };
+    let width = framing.member_width_m;
+    let openings = rough_openings(surface);
+    let centres = centres(site, framing, rules);
+    let trimmed: Vec<&RoughOpening<'_>> =
+        openings.iter().filter(|opening| needs_trimming(opening, &centres, framing)).collect();
+    let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, width)).collect();
+    let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, width)).collect();
+    let ends: Vec<Bounds> = sides(site, width)
+        .into_iter()
+        .filter_map(|side| {
+            let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
+            site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))
+        })
+        .collect();
+
+    let mut carve = Carve::of(site);
+    carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
+    let mut rims = plate_bands(site, Face::Top, width);
+    rims.extend(plate_bands(site, Face::Bottom, width));
+    carve.take(MemberRole::Rim, &rims);
+    carve.block(openings.iter().map(|opening| polygon_of(&opening.rough)));
+    carve.take_boxes(role, &ends);
+    carve.take_boxes(MemberRole::Trimmer, &trimmers);
+    carve.take_boxes(MemberRole::Header, &headers);
+    let mut hosts: Vec<Host> = ends.iter().map(|b| Host::of(role, b)).collect();
+    hosts.extend(trimmers.iter().map(|b| Host::of(MemberRole::Trimmer, b)));
+    for (role, boxes) in on_layout(site, framing, rules, &hosts, &[], [role, role]) {
+        carve.take_boxes(role, &boxes);
+    }
+    layout.members = carve.members();
+}
+
+fn needs_trimming(opening: &RoughOpening<'_>, centres: &[f64], framing: &Framing) -> bool {
+    let rough = &opening.rough;
+    let half = framing.member_width_m / 2.0;
+    let moves = match opening.kind {
+        OpeningKind::Light | OpeningKind::Flue => rough.width_m() <= framing.spacing_m - framing.member_width_m,
+        OpeningKind::Window
+        | OpeningKind::Door
+        | OpeningKind::Hatch
+        | OpeningKind::Skylight
+        | OpeningKind::Chimney
+        | OpeningKind::Other => false,
+    };
+    let cuts = |x: &f64| overlap([x - half, x + half], [rough.min_x, rough.max_x]) > COINCIDENT_M;
+    !moves && centres.iter().any(cuts)
+}
+
+fn trimmers(site: &Site, rough: &Bounds, width: f64) -> Vec<Bounds> {
+    let y = f64::midpoint(rough.min_y, rough.max_y);
+    let sides = [[rough.min_x - DOUBLED * width, rough.min_x], [rough.max_x, rough.max_x + DOUBLED * width]];
+    sides.into_iter().filter_map(|x| site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y))).collect()
+}
+
+fn headers(site: &Site, rough: &Bounds, width: f64) -> Vec<Bounds> {
+    let ends = [[rough.min_y - DOUBLED * width, rough.min_y], [rough.max_y, rough.max_y + DOUBLED * width]];
+    ends.into_iter().filter_map(|y| site.rectangle([rough.min_x, rough.max_x], y)).collect()
+}

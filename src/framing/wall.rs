@@ -1,0 +1,112 @@
+//! Laying out a wall.
+
+use super::around_opening::{Around, RoughOpening, frame_openings, rough_openings};
+use super::carve::Carve;
+use super::edges::{Face, plate_bands, sides};
+use super::posts::{Posts, place_posts};
+use super::site::{Site, polygon_of};
+use super::studs::{Host, on_layout};
+use super::{Framing, Layout, LayoutRules, MemberRole};
+use crate::finding::{Code, Finding};
+use crate::geometry::Bounds;
+use crate::model::Surface;
+use crate::source::Place;
+
+/// Lays out a wall; `layout` gets its members, findings and assumptions.
+///
+/// Where two members would overlap, the one that comes first keeps the ground: top plates, bottom
+/// plates, end studs, king studs, jack studs, headers, rough sills, corner posts, partition studs,
+/// studs on the layout (with cripples), blocking.
+pub(super) fn lay_out_wall(
+    site: &Site,
+    surface: &Surface,
+    framing: &Framing,
+    rules: &LayoutRules,
+    place: &Place,
+    layout: &mut Layout,
+) {
+    let openings = rough_openings(surface);
+    let around = frame_openings(site, &openings, framing, rules);
+    let ends = end_studs(site, framing, rules);
+    let posts = place_posts(site, surface, framing, rules, &around);
+
+    let mut carve = Carve::of(site);
+    take_plates(&mut carve, site, &openings, rules);
+    carve.take_boxes(MemberRole::EndStud, &ends);
+    take_around(&mut carve, &around);
+    carve.take_boxes(MemberRole::CornerPost, &posts.corners);
+    carve.take_boxes(MemberRole::PartitionStud, &posts.partitions);
+    let zones: Vec<[f64; 2]> = around.iter().map(|a| a.zone).collect();
+    let hosts = hosts(&ends, &around, &posts);
+    for (role, boxes) in on_layout(site, framing, rules, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
+        carve.take_boxes(role, &boxes);
+    }
+    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, rules));
+
+    layout.members = carve.members();
+    layout.findings.extend(crowded(&openings, &around, place));
+    layout.findings.extend(posts.finding(place));
+    layout.assumptions.extend(posts.assumptions);
+}
+
+/// Top plates give way to the openings alone; all else gives way to the boxes around them.
+fn take_plates(carve: &mut Carve, site: &Site, openings: &[RoughOpening<'_>], rules: &LayoutRules) {
+    let thickness = |count: u32| f64::from(count) * rules.plate_thickness_m;
+    carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
+    carve.take(MemberRole::TopPlate, &plate_bands(site, Face::Top, thickness(rules.top_plates)));
+    carve.block(openings.iter().map(|opening| polygon_of(&opening.rough)));
+    carve.take(MemberRole::BottomPlate, &plate_bands(site, Face::Bottom, thickness(rules.bottom_plates)));
+}
+
+fn take_around(carve: &mut Carve, around: &[Around]) {
+    let all = |pick: fn(&Around) -> Vec<Bounds>| around.iter().flat_map(pick).collect::<Vec<_>>();
+    carve.take_boxes(MemberRole::KingStud, &all(|a| a.kings.clone()));
+    carve.take_boxes(MemberRole::JackStud, &all(|a| a.jacks.clone()));
+    carve.take_boxes(MemberRole::Header, &all(|a| a.header.into_iter().collect()));
+    carve.take_boxes(MemberRole::RoughSill, &all(|a| a.sill.into_iter().collect()));
+}
+
+/// A stud at both ends of every piece, and one at each side of a step that is higher than the top
+/// plates are thick; it stands inside the side, through the whole height of the wall there.
+fn end_studs(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<Bounds> {
+    let shortest = f64::from(rules.top_plates.max(1)) * rules.plate_thickness_m;
+    let stud = |side: super::edges::Side| {
+        let width = framing.member_width_m;
+        let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
+        site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))
+    };
+    sides(site, shortest).into_iter().filter_map(stud).collect()
+}
+
+fn hosts(ends: &[Bounds], around: &[Around], posts: &Posts) -> Vec<Host> {
+    let mut hosts: Vec<Host> = ends.iter().map(|b| Host::of(MemberRole::EndStud, b)).collect();
+    hosts.extend(around.iter().flat_map(|a| &a.kings).map(|b| Host::of(MemberRole::KingStud, b)));
+    hosts.extend(posts.corners.iter().map(|b| Host::of(MemberRole::CornerPost, b)));
+    hosts.extend(posts.partitions.iter().map(|b| Host::of(MemberRole::PartitionStud, b)));
+    hosts
+}
+
+/// Rows across all bays, their middle on every multiple of the height asked for, from the lowest point up.
+fn blocking_rows(site: &Site, rules: &LayoutRules) -> Vec<Bounds> {
+    let Some(every) = rules.blocking_every_m.filter(|every| *every > 2.0 * rules.plate_thickness_m) else {
+        return Vec::new();
+    };
+    let half = rules.plate_thickness_m / 2.0;
+    let bounds = &site.bounds;
+    let rows = (1_u32..).map(|k| bounds.min_y + f64::from(k) * every).take_while(|y| *y < bounds.max_y);
+    rows.filter_map(|y| site.rectangle([bounds.min_x, bounds.max_x], [y - half, y + half])).collect()
+}
+
+fn crowded(openings: &[RoughOpening<'_>], around: &[Around], place: &Place) -> Option<Finding> {
+    let tight: Vec<String> =
+        openings.iter().zip(around).filter(|(_, a)| !a.fits).map(|(o, _)| format!("`{}`", o.id)).collect();
+    (!tight.is_empty()).then(|| {
+        let message = format!(
+            "no room for all of the king studs, jack studs, header or sill around {}: they are cut off at the next \
+             opening, the plates or the edge of the wall; check the place of the openings, or have this wall framed by \
+             hand",
+            tight.join(", ")
+        );
+        Finding::note(Code::OpeningCrowded, place, message)
+    })
+}
