@@ -109,6 +109,8 @@ pub enum Code {
     UnknownColumn,
     /// A row was left out because it has an error (`--keep-going`).
     RowLeftOut,
+    /// A sheet is not in UTF-8 and was read as Windows-1252.
+    EncodingGuessed,
     /// A row has something odd that was read as it stands.
     RowDoubt,
     // ---- job, framing and bays

@@ -2,7 +2,7 @@
 //!
 //! Halves are rounded away from zero.
 
-use super::{CUBIC_FOOT_M3, FOOT_M, INCH_M, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, SQUARE_FOOT_M2};
+use super::{CUBIC_FOOT_M3, INCH_M, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, SQUARE_FOOT_M2};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -186,6 +186,7 @@ pub fn grouped(value: f64, decimals: usize) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::super::FOOT_M;
     use super::*;
 
     // 5'-11 31/32" to the nearest 1/16 is 6'-0" (common practice, no source).

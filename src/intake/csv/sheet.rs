@@ -1,0 +1,269 @@
+//! A sheet opened: its text, dialect, columns and rows, before any cell is read.
+
+use super::SheetFile;
+use super::columns::{Columns, Field, Heading, read_heading};
+use super::decode::decode;
+use super::split::{Cell, QuoteFault, Record, split};
+use crate::finding::{Code, Finding};
+use crate::refusal::{Excerpt, Refusal};
+use crate::source::Place;
+
+/// A line that is longer than this is shown in part.
+const EXCERPT_BYTES: usize = 400;
+
+/// A sheet, opened.
+pub(super) struct Sheet<'f> {
+    pub path: &'f str,
+    text: String,
+    pub columns: Columns,
+    /// Rows below the headings, blank ones left out.
+    pub rows: Vec<Record>,
+    pub has_decimal_comma: bool,
+    pub holds: Holds,
+    pub findings: Vec<Finding>,
+}
+
+/// What the rows of a sheet are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Holds {
+    Surfaces,
+    Openings,
+    Both,
+}
+
+impl Holds {
+    /// As the list of inputs names it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Surfaces => "surfaces",
+            Self::Openings => "openings",
+            Self::Both => "surfaces and openings",
+        }
+    }
+}
+
+impl<'f> Sheet<'f> {
+    /// Opens a sheet: decodes it, tells its dialect and reads its headings.
+    pub fn open(file: &'f SheetFile) -> Result<Self, Vec<Refusal>> {
+        let decoded = decode(&file.path, &file.bytes).map_err(|refusal| vec![refusal])?;
+        let delimiter = delimiter_of(&decoded.text);
+        let mut records = split(&decoded.text, delimiter);
+        if records.first().is_some_and(is_separator_line) {
+            records.remove(0);
+        }
+        let mut records = records.into_iter();
+        let headings = records.next().map(|record| record.cells).unwrap_or_default();
+        let columns = Columns::of(&headings);
+        let mut sheet = Self {
+            path: &file.path,
+            holds: holds(&columns),
+            text: decoded.text,
+            columns,
+            rows: records.collect(),
+            has_decimal_comma: false,
+            findings: Vec::new(),
+        };
+        sheet.has_decimal_comma = delimiter != ',' && sheet.finds_decimal_commas();
+        let refusals = sheet.check_headings(&headings);
+        if !refusals.is_empty() {
+            return Err(refusals);
+        }
+        if decoded.is_guessed {
+            let message = "the sheet is not in UTF-8 and was read as Windows-1252; check names and fractions, or save it as `CSV UTF-8`";
+            sheet.findings.push(Finding::warning(Code::EncodingGuessed, &Place::input(&file.path), message));
+        }
+        Ok(sheet)
+    }
+
+    /// One decimal mark a sheet: a comma, where any measured cell has one between digits. Never in a comma-separated
+    /// sheet, where a comma in a number is a mark between thousands or a slip.
+    fn finds_decimal_commas(&self) -> bool {
+        let has_comma = |cell: &Cell| {
+            let bytes = cell.value.as_bytes();
+            bytes.windows(3).any(|w| matches!(w, [a, b',', b] if a.is_ascii_digit() && b.is_ascii_digit()))
+        };
+        let measured: Vec<usize> = self.columns.measured().collect();
+        self.rows.iter().any(|row| measured.iter().any(|&index| row.cells.get(index).is_some_and(has_comma)))
+    }
+
+    fn check_headings(&mut self, headings: &[Cell]) -> Vec<Refusal> {
+        let mut refusals = Vec::new();
+        let mut seen: Vec<(Field, &Cell)> = Vec::new();
+        for cell in headings {
+            let text = cell.value.trim();
+            match read_heading(text) {
+                _ if cell.fault.is_some() => refusals.push(self.quote_refusal(cell, None)),
+                Heading::Known(field, _) => {
+                    if seen.iter().any(|(known, _)| *known == field) {
+                        let message = format!("`{text}` is the second column for `{}`", field.heading());
+                        refusals.push(self.at(cell, None, message, "keep one of the two"));
+                    }
+                    seen.push((field, cell));
+                }
+                Heading::CeilingHeight => {
+                    let message = format!("`{text}` stops at the finished ceiling, and the framing does not");
+                    let help = "measure the wall outside of framing, plates included (with pre-cut studs, a nominal 8 ft ceiling is a wall of \
+                                8'-1 1/8\"), and name the column `height`";
+                    refusals.push(self.at(cell, None, message, help));
+                }
+                Heading::Unknown(near) => self.name_unknown(cell, near),
+                Heading::Empty => {}
+            }
+        }
+        if refusals.is_empty() {
+            refusals.extend(self.missing_columns(headings));
+        }
+        refusals
+    }
+
+    fn name_unknown(&mut self, cell: &Cell, near: Option<&str>) {
+        let suggestion = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+        let message = format!("the column `{}` is not known and is kept as a note{suggestion}", cell.value.trim());
+        self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(cell, None), message));
+    }
+
+    fn missing_columns(&self, headings: &[Cell]) -> Vec<Refusal> {
+        let Some(first) = headings.first() else { return Vec::new() };
+        let surfaces = "`id`, `kind`, and `length` with `height`, or `area`";
+        let openings = "`surface`, `id`, `kind`, `width` and `height`";
+        if self.columns.known_count() == 0 {
+            let help = format!("a sheet of surfaces has {surfaces}; a sheet of openings has {openings}");
+            return vec![self.at(first, None, "no heading of this sheet is known".to_owned(), &help)];
+        }
+        let has_any = |fields: &[Field]| fields.iter().any(|field| self.columns.has(*field));
+        let needs_surfaces: [&[Field]; 3] =
+            [&[Field::Id], &[Field::Kind], &[Field::Length, Field::PlanLength, Field::Area, Field::PlanArea]];
+        let needs_openings: [&[Field]; 4] =
+            [&[Field::Id], &[Field::Kind], &[Field::Width, Field::UnitWidth], &[Field::Height, Field::UnitHeight]];
+        let mut missing: Vec<Field> = Vec::new();
+        let mut look = |needs: &[&[Field]]| {
+            missing.extend(needs.iter().filter(|n| !has_any(n)).filter_map(|n| n.first().copied()))
+        };
+        match self.holds {
+            Holds::Surfaces => look(&needs_surfaces),
+            Holds::Openings => look(&needs_openings),
+            Holds::Both => {
+                look(&needs_surfaces);
+                look(&needs_openings);
+            }
+        }
+        missing.sort_unstable();
+        missing.dedup();
+        let help = if self.holds == Holds::Openings { openings } else { surfaces };
+        let refuse = |field: &Field| {
+            let message =
+                format!("the column `{}` is missing from this sheet of {}", field.heading(), self.holds.words());
+            self.at(first, None, message, &format!("such a sheet has {help}"))
+        };
+        if self.rows.is_empty() && missing.is_empty() && self.holds != Holds::Openings {
+            let message = "the sheet has headings and no rows".to_owned();
+            return vec![self.at(first, None, message, "give a row for each surface")];
+        }
+        missing.iter().map(refuse).collect()
+    }
+
+    /// The place of a cell.
+    pub fn place(&self, cell: &Cell, id: Option<&str>) -> Place {
+        let blanks = self.text.get(cell.span.clone()).map_or(0, |raw| raw.len() - raw.trim_start_matches(' ').len());
+        let before = self.text.get(cell.line_start..cell.span.start + blanks).unwrap_or_default();
+        let column = u64::try_from(before.chars().count()).unwrap_or(u64::MAX).saturating_add(1);
+        Place {
+            input: self.path.to_owned(),
+            line: Some(cell.line),
+            column: Some(column),
+            entity: None,
+            id: id.map(str::to_owned),
+        }
+    }
+
+    /// A refusal of a whole cell.
+    pub fn at(&self, cell: &Cell, id: Option<&str>, message: String, help: &str) -> Refusal {
+        Refusal::new(self.place(cell, id), message, help).with_excerpt(self.excerpt(cell, None))
+    }
+
+    /// A refusal of a cell whose quotation marks are at fault.
+    pub fn quote_refusal(&self, cell: &Cell, id: Option<&str>) -> Refusal {
+        let lines = cell.value.matches('\n').count();
+        let message = match cell.fault {
+            Some(QuoteFault::Open) if lines > 0 => {
+                format!("a quoted cell is not closed and takes the {lines} lines below it")
+            }
+            Some(QuoteFault::Open) => "a quoted cell is not closed".to_owned(),
+            Some(QuoteFault::TextBehind) | None => "text follows the quotation mark that closes a cell".to_owned(),
+        };
+        let help = "within quotation marks an inch mark is written twice: `\"8'-1 1/8\"\"\"`; or leave the marks out: `8'-1 1/8 in`";
+        self.at(cell, id, message, help)
+    }
+
+    /// The line of a cell, with the cell or a part of its value marked.
+    pub fn excerpt(&self, cell: &Cell, part: Option<&str>) -> Excerpt {
+        let line = self.text.get(cell.line_start..).unwrap_or_default();
+        let line = line.split(['\n', '\r']).next().unwrap_or_default();
+        let (mut from, mut to) = (cell.span.start - cell.line_start, (cell.span.end - cell.line_start).min(line.len()));
+        let raw = line.get(from..to).unwrap_or_default();
+        if let Some((at, part)) =
+            part.filter(|part| !part.is_empty()).and_then(|part| raw.find(part).map(|at| (at, part)))
+        {
+            from += at;
+            to = from + part.len();
+        }
+        window(line, from, to)
+    }
+}
+
+/// A line, or what of a very long one stands around a part of it.
+fn window(line: &str, from: usize, to: usize) -> Excerpt {
+    if line.len() <= EXCERPT_BYTES {
+        return Excerpt { text: line.to_owned(), from, to };
+    }
+    let whole = |mut at: usize| {
+        while !line.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    };
+    let start = whole(from.saturating_sub(EXCERPT_BYTES / 4));
+    let end = whole((start + EXCERPT_BYTES).min(line.len()));
+    let text = line.get(start..end).unwrap_or_default().to_owned();
+    Excerpt { from: from - start, to: whole(to.min(end)).max(from) - start, text }
+}
+
+/// What a sheet holds, told from its columns.
+fn holds(columns: &Columns) -> Holds {
+    let of_surfaces =
+        [Field::Length, Field::PlanLength, Field::Area, Field::PlanArea, Field::Assembly, Field::Exposure];
+    match (columns.has(Field::Surface), of_surfaces.iter().any(|field| columns.has(*field))) {
+        (true, true) => Holds::Both,
+        (true, false) => Holds::Openings,
+        (false, _) => Holds::Surfaces,
+    }
+}
+
+/// The delimiter under which the most headings are known, then under which there are the most cells.
+fn delimiter_of(text: &str) -> char {
+    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
+    let mut heading = lines.next().unwrap_or_default();
+    if let Some(named) = heading.trim().strip_prefix("sep=").and_then(|rest| rest.chars().next())
+        && matches!(named, ',' | ';')
+    {
+        return named;
+    }
+    heading = heading.trim_end_matches(['\r', '\n']);
+    let score = |delimiter: char| {
+        let cells = split(heading, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
+        (Columns::of(&cells).known_count(), cells.len())
+    };
+    let mut best = (',', score(','));
+    for delimiter in [';', '\t'] {
+        let next = score(delimiter);
+        if next > best.1 {
+            best = (delimiter, next);
+        }
+    }
+    best.0
+}
+
+/// Some spreadsheets write `sep=;` above the headings.
+fn is_separator_line(record: &Record) -> bool {
+    record.cells.first().is_some_and(|cell| cell.value.trim().starts_with("sep="))
+}
