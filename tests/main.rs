@@ -2,5 +2,6 @@
 
 mod house;
 mod reference;
+mod seeds;
 mod support;
 mod tidy;

@@ -50,7 +50,7 @@ fn judge(path: &Path, due: &Value, outcome: &Outcome) -> Result<(), String> {
 
 fn judge_refusal(path: &Path, outcome: &Outcome) -> Result<(), String> {
     if outcome.status != Some(2) {
-        return Err(format!("status {:?} and not 2; it said: {}", outcome.status, outcome.stderr.trim()));
+        return Err(format!("status {:?} and not 2; it said: {}", outcome.status, beginning(&outcome.stderr)));
     }
     if outcome.saved.is_some() {
         return Err("refused, but a file was saved".to_owned());
@@ -63,9 +63,14 @@ fn judge_refusal(path: &Path, outcome: &Outcome) -> Result<(), String> {
     if errors == 1 { Ok(()) } else { Err(format!("names the file {errors} times and not once: {}", outcome.stderr)) }
 }
 
+/// The first lines, which hold the message of a panic as well.
+fn beginning(stderr: &str) -> String {
+    stderr.lines().filter(|line| !line.trim().is_empty()).take(3).collect::<Vec<_>>().join("; ")
+}
+
 fn judge_takeoff(due: &Value, outcome: &Outcome) -> Result<Value, String> {
     if outcome.status != Some(0) {
-        return Err(format!("status {:?} and not 0; it said: {}", outcome.status, outcome.stderr.trim()));
+        return Err(format!("status {:?} and not 0; it said: {}", outcome.status, beginning(&outcome.stderr)));
     }
     let saved = outcome.saved.as_deref().ok_or("nothing was saved")?;
     if ["NaN", "Infinity", "inf,", "inf}"].iter().any(|word| saved.contains(&format!(":{word}"))) {

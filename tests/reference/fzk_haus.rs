@@ -40,15 +40,21 @@ fn walls_of_the_open_data_house() {
 /// Where the package manager keeps the resources of `ifc_rs`.
 fn packaged_house() -> PathBuf {
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-    let output = Command::new(cargo)
-        .args(["metadata", "--format-version", "1", "--offline", "--locked", "--manifest-path"])
-        .arg(crate::support::project_file("Cargo.toml"))
-        .output()
-        .expect("cargo runs");
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let metadata: serde_json::Value = serde_json::from_slice(&output.stdout).expect("cargo writes JSON");
+    let version = run(Command::new(&cargo).arg("-vV"));
+    let host = version.lines().find_map(|line| line.strip_prefix("host: ")).expect("cargo names its host");
+    let metadata = run(Command::new(&cargo)
+        .args(["metadata", "--format-version", "1", "--offline", "--locked"])
+        .args(["--filter-platform", host, "--manifest-path"])
+        .arg(crate::support::project_file("Cargo.toml")));
+    let metadata: serde_json::Value = serde_json::from_str(&metadata).expect("cargo writes JSON");
     let packages = metadata["packages"].as_array().expect("cargo lists packages");
     let package = packages.iter().find(|package| package["name"] == "ifc_rs").expect("the house's package is there");
     let manifest = PathBuf::from(package["manifest_path"].as_str().expect("a package has a path"));
     manifest.with_file_name("resources").join("AC20-FZK-Haus.ifc")
+}
+
+fn run(command: &mut Command) -> String {
+    let output = command.output().expect("cargo runs");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    String::from_utf8(output.stdout).expect("cargo writes text")
 }

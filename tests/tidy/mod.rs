@@ -8,15 +8,15 @@ use std::path::Path;
 
 /// Modules in the order in which data flows; each may use those before it.
 const ORDER: [&str; 21] = [
-    "units", "source", "finding", "refusal", "tally", "geometry", "model", "intake", "job", "framing", "bays", "fill",
-    "order", "takeoff", "explain", "audit", "closeout", "rig", "start", "report", "cli",
+    "units", "source", "finding", "refusal", "tally", "geometry", "model", "intake", "framing", "bays", "fill",
+    "order", "job", "takeoff", "explain", "audit", "closeout", "rig", "start", "report", "cli",
 ];
 const SOURCE_LINES: usize = 400;
 const TEST_LINES: usize = 600;
 const FUNCTION_LINES: usize = 60;
 
 /// Ends of the names of public numbers: a unit, or a word for a number without one.
-const UNIT_ENDS: [&str; 22] = [
+const UNIT_ENDS: [&str; 24] = [
     "_m",
     "_m2",
     "_m3",
@@ -24,6 +24,7 @@ const UNIT_ENDS: [&str; 22] = [
     "_kg",
     "_kg_m3",
     "_deg",
+    "_rad",
     "_pa",
     "_k",
     "_w",
@@ -36,6 +37,7 @@ const UNIT_ENDS: [&str; 22] = [
     "_v",
     "fraction",
     "allowance",
+    "exact",
     "bags_exact",
     "bags_difference",
     "ratio",
@@ -88,7 +90,9 @@ fn functions_stay_short() {
 #[test]
 fn public_numbers_name_their_unit() {
     let mut wrong = Vec::new();
-    for file in rust_files("src").into_iter().filter(|file| file.module().as_deref() != Some("geometry")) {
+    // Bare metres in the one, numbers that carry their unit beside them in the other.
+    let exempt = |file: &SourceFile| matches!(file.module().as_deref(), Some("geometry" | "units"));
+    for file in rust_files("src").into_iter().filter(|file| !exempt(file)) {
         for (number, line) in file.code_without_tests().lines().enumerate() {
             let Some((name, kind)) = line.trim().strip_prefix("pub ").and_then(|field| field.split_once(": ")) else {
                 continue;
