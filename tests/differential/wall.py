@@ -10,14 +10,20 @@ from dataclasses import dataclass
 import ifcopenshell.util.element
 import numpy as np
 
+# Kept in step with `src/model/materials.rs`; a space stands for the edge of a word.
 FRAME_WORDS = (
-    "stud studs studwork framing frame framed timber-frame stender bindingsverk stijl stijlen ständer staender holzständer"
-    " ständerwerk fachwerk montant montants ossature regel reglar træskelet stomme"
-).split()
+    " stud ; studs ;studwork;stud work; frame ; frames ; framing ; rafter ; rafters ; joist ; joists ; furring ;ständer;"
+    "staender;holzrahmen;rahmenwerk;fachwerk;sparren;holzbalken;deckenbalken;cw profil;uw profil"
+).split(";")
+MASONRY_WORDS = (
+    " brick ; bricks ;brickwork;masonry;concrete; cmu ;blockwork;block wall; stone ;stonework;limestone;sandstone; adobe ;"
+    "rammed earth;mauerwerk;ziegel;klinker;beton;kalksandstein;naturstein;sandstein;lehmstein;bimsstein"
+).split(";")
 INSULATION_WORDS = (
-    "insulation insulated isolation isolasjon isolering isolant isolatie dämmung daemmung wärmedämmung cellulose wool"
-    " mineralwolle steinwolle glaswolle isolante aislamiento batt fibreglass fiberglass eps xps pir pur air-krete"
-).split()
+    "insulation;insulating; wool ;cellulose;fibreglass;fiberglass;glass fibre;glass fiber;polystyrene;polyurethane;"
+    "polyiso; foam ; eps ; xps ; pir ; pur ; batt ; batts ;dämm;daemm;wärmeschutz;isolierung;wolle;zellulose;polystyrol;"
+    "polyurethan;schaum;holzfaser"
+).split(";")
 SAME_M = 1e-4
 
 
@@ -55,16 +61,17 @@ def plane_of(wall, mesh, matrix, length_unit):
 
 def cavity_index(layers):
     """Index of the cavity layer among `(name, thickness)` pairs, or `None`."""
-    framed = [i for i, (name, _) in enumerate(layers) if _says(name, FRAME_WORDS)]
+    sized = [i for i, (_, thickness) in enumerate(layers) if thickness > 0.0]
+    framed = [i for i in sized if _says(layers[i][0], FRAME_WORDS) and not _says(layers[i][0], MASONRY_WORDS)]
     if framed:
         return max(framed, key=lambda i: layers[i][1])
-    between = [i for i in range(1, len(layers) - 1) if _says(layers[i][0], INSULATION_WORDS)]
+    between = [i for i in sized if 0 < i < len(layers) - 1 and _says(layers[i][0], INSULATION_WORDS)]
     return max(between, key=lambda i: layers[i][1], default=None)
 
 
 def _says(name, words):
-    text = name.casefold()
-    return any(re.search(rf"(?<![^\W_]){re.escape(word)}", text) for word in words)
+    text = " " + re.sub(r"[\W_]+", " ", name.lower()) + " "
+    return any(word in re.sub(" +", " ", text) for word in words)
 
 
 def _usage(wall):

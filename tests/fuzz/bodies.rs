@@ -1,7 +1,7 @@
 //! What each fuzz target does with its bytes: it calls one function of the library and asserts what must always hold.
 //!
 //! The same bodies run as plain tests over the seeds in `corpus`. To search for new inputs, with `cargo-fuzz`:
-//! `cd tests && RUSTC_BOOTSTRAP=1 cargo fuzz run step_file` (and so on for the others).
+//! `RUSTC_BOOTSTRAP=1 cargo fuzz run --fuzz-dir tests/fuzz step_file` (and so on for the others).
 
 use cavitally::bays::{balance_residual_m2, cut_bays};
 use cavitally::framing::{LayoutRules, lay_out, parse_framing};
