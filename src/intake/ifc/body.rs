@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::face_set::{faceted, polygonal, surface_model, triangulated};
-use super::placement::{axis_placement, direction, transformation};
+use super::placement::{direction, position, transformation};
 use super::profile::profile;
 use super::record::Record;
 use super::trouble::Trouble;
@@ -15,6 +15,9 @@ const DEEPEST: usize = 48;
 
 /// Most cuts in a row.
 const MOST_STEPS: usize = 20_000;
+
+/// Cuts in a row from which a body is odd: an export that repeats itself.
+const ODD_STEPS: usize = 500;
 
 /// Identifiers of a shape representation that hold a body, the best first.
 const BODY_IDENTIFIERS: [&str; 3] = ["Body", "Facetation", "Mesh"];
@@ -91,9 +94,10 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
 }
 
 fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    record.due(4)?;
     let outline = profile(context, record.id, record.reference(0, "profile")?)?;
     let own = match record.optional_reference(1) {
-        Some(position) => axis_placement(context.file, record.id, position, context.length_m)?.0,
+        Some(id) => position(context, record.id, id)?,
         None => Frame::identity(),
     };
     let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
@@ -110,7 +114,8 @@ fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Resul
 /// A boolean and the booleans that its first operand is made of, as one chain: thousands in a row need no recursion.
 fn chain(context: &Context<'_>, top: Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {
     let mut steps = Vec::new();
-    let mut seen = HashSet::from([top.id]);
+    let top_id = top.id;
+    let mut seen = HashSet::from([top_id]);
     let mut record = top;
     let first = loop {
         let operation = match record.enumeration(0) {
@@ -132,6 +137,11 @@ fn chain(context: &Context<'_>, top: Record<'_>, frame: &Frame, above: &mut Vec<
         }
         record = next;
     };
+    if steps.len() > ODD_STEPS {
+        let message =
+            format!("the body is made of {} booleans in a row; check whether the export repeats them", steps.len());
+        context.note(Trouble::new(Code::Implausible, top_id, message));
+    }
     steps.reverse();
     Ok(Solid::Chain { first: Box::new(first), steps })
 }
@@ -142,8 +152,7 @@ fn half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Resu
         let message = format!("half-spaces bounded by {} are not measured", surface.class());
         return Err(Trouble::new(Code::BodyNotMeasured, surface.id, message));
     }
-    let position = surface.reference(0, "position")?;
-    let (plane, _) = axis_placement(context.file, surface.id, position, context.length_m)?;
+    let plane = position(context, surface.id, surface.reference(0, "position")?)?;
     // With the agreement flag set, the material lies on the side that the normal points away from.
     let outward = if record.logical(1) == Some(false) { -1.0 } else { 1.0 };
     let normal = frame.normal(&(plane.matrix.column(2) * outward));
@@ -153,15 +162,14 @@ fn half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Resu
 
 fn bounded_half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
     let half_space = half_space(context, record, frame)?;
-    let position = record.reference(2, "position")?;
-    let (own, _) = axis_placement(context.file, record.id, position, context.length_m)?;
+    let own = position(context, record.id, record.reference(2, "position")?)?;
     let boundary = super::curve::curve(context, record.id, record.reference(3, "polygonal boundary")?, 0)?;
     Ok(Solid::BoundedHalfSpace { half_space, rings: vec![boundary.into_ring()], frame: frame.compose(&own) })
 }
 
 fn mapped(context: &Context<'_>, record: &Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {
     let map = context.file.follow(record.id, record.reference(0, "mapping source")?)?;
-    let (origin, _) = axis_placement(context.file, map.id, map.reference(0, "mapping origin")?, context.length_m)?;
+    let origin = position(context, map.id, map.reference(0, "mapping origin")?)?;
     let target = transformation(context.file, record.id, record.reference(1, "mapping target")?, context.length_m)?;
     let representation = context.file.follow(map.id, map.reference(1, "mapped representation")?)?;
     let inner = frame.compose(&target).compose(&origin);

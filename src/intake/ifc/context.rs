@@ -3,12 +3,12 @@
 use super::file::File;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 
 /// Most representation items that one element may be made of.
 const MOST_ITEMS: u32 = 100_000;
 
-/// The file, its units, and how many items may still be read for one element.
+/// The file, its units, how many items may still be read for one element, and what was odd about them.
 #[derive(Debug)]
 pub struct Context<'a> {
     /// The file.
@@ -18,12 +18,13 @@ pub struct Context<'a> {
     /// Radians in a plane-angle unit.
     pub angle_rad: f64,
     items_left: Cell<u32>,
+    notes: RefCell<Vec<Trouble>>,
 }
 
 impl<'a> Context<'a> {
     /// The context of one element.
     pub fn new(file: &'a File<'a>, length_m: f64, angle_rad: f64) -> Self {
-        Self { file, length_m, angle_rad, items_left: Cell::new(MOST_ITEMS) }
+        Self { file, length_m, angle_rad, items_left: Cell::new(MOST_ITEMS), notes: RefCell::default() }
     }
 
     /// Counts one item.
@@ -38,5 +39,18 @@ impl<'a> Context<'a> {
         }
         self.items_left.set(left - 1);
         Ok(())
+    }
+
+    /// Notes what is odd about a record that can be used all the same.
+    pub fn note(&self, trouble: Trouble) {
+        let mut notes = self.notes.borrow_mut();
+        if !notes.contains(&trouble) {
+            notes.push(trouble);
+        }
+    }
+
+    /// What was noted, in the order in which it was met.
+    pub fn into_notes(self) -> Vec<Trouble> {
+        self.notes.into_inner()
     }
 }

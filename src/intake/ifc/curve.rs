@@ -1,7 +1,7 @@
 //! Curves in a plane, as runs of points. Arcs become chords whose area is exactly that of the arc.
 
 use super::context::Context;
-use super::placement::{axis_placement, direction, point};
+use super::placement::{self, direction, point};
 use super::record::{Record, parse_number, parse_reference, type_of, untyped};
 use super::trouble::Trouble;
 use crate::finding::Code;
@@ -208,7 +208,7 @@ struct Conic {
 
 impl Conic {
     fn read(context: &Context<'_>, record: &Record<'_>) -> Result<Self, Trouble> {
-        let (frame, _) = axis_placement(context.file, record.id, record.reference(0, "position")?, context.length_m)?;
+        let frame = placement::position(context, record.id, record.reference(0, "position")?)?;
         let first = record.number(1, "radius")? * context.length_m;
         let second =
             if record.is("IFCELLIPSE") { record.number(2, "second semi-axis")? * context.length_m } else { first };

@@ -93,6 +93,7 @@ fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: 
     let measured = wall::measure(&context, relations, &element);
     troubles.extend(measured.troubles);
     let reason = troubles.last().map(|trouble| trouble.message.clone()).unwrap_or_default();
+    troubles.extend(context.into_notes());
     let left_out = measured.surface.is_none().then(|| LeftOutElement {
         id: element.global_id.clone(),
         class: element.class.to_owned(),

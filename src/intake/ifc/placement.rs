@@ -1,5 +1,6 @@
 //! Placements and transformation operators, as frames in metres.
 
+use super::context::Context;
 use super::file::File;
 use super::record::Record;
 use super::trouble::Trouble;
@@ -126,6 +127,16 @@ pub fn axis_placement(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
         }
     };
     Ok((Frame::from_axes(origin, x, z.cross(&x), z), trouble))
+}
+
+/// The same, for a position within a body: a doubt about its axes is noted.
+///
+/// # Errors
+/// Where it is missing or has no sound origin.
+pub fn position(context: &Context<'_>, from: u64, id: u64) -> Result<Frame, Trouble> {
+    let (frame, doubt) = axis_placement(context.file, from, id, context.length_m)?;
+    doubt.into_iter().for_each(|doubt| context.note(doubt));
+    Ok(frame)
 }
 
 /// An `IfcCartesianTransformationOperator3D`, uniform or not, or `2D`.

@@ -2,7 +2,7 @@
 
 use super::context::Context;
 use super::curve::{Run, curve};
-use super::placement::axis_placement;
+use super::placement;
 use super::record::Record;
 use super::trouble::Trouble;
 use crate::finding::Code;
@@ -81,7 +81,7 @@ fn disc(radius_m: f64) -> Ring {
 /// The profile at its own position.
 fn placed(context: &Context<'_>, record: &Record<'_>, ring: Ring, has_arcs: bool) -> Result<Outline, Trouble> {
     let frame = match record.optional_reference(2) {
-        Some(id) => axis_placement(context.file, record.id, id, context.length_m)?.0,
+        Some(id) => placement::position(context, record.id, id)?,
         None => Frame::identity(),
     };
     let place = |p: &Point| {

@@ -42,6 +42,15 @@ impl<'a> Record<'a> {
         self.arguments.get(index).copied().filter(|raw| !matches!(*raw, b"$" | b"*" | b""))
     }
 
+    /// Whether it has as many arguments as are due.
+    pub fn due(&self, count: usize) -> Result<(), Trouble> {
+        let have = self.arguments.len();
+        if have < count {
+            return Err(self.trouble(format!("{} has {have} arguments, {count} are due", self.class())));
+        }
+        Ok(())
+    }
+
     /// An argument that must be there.
     fn required(&self, index: usize, what: &str) -> Result<&'a [u8], Trouble> {
         if index >= self.arguments.len() {
