@@ -38,9 +38,9 @@ const UNIT_ENDS: [&str; 24] = [
     "fraction",
     "allowance",
     "exact",
-    "bags_exact",
     "bags_difference",
     "ratio",
+    "share",
 ];
 
 #[test]
