@@ -1,4 +1,4 @@
-//! All integration tests, in one binary.
+//! Tests from outside, in one binary: of the commands, against other hands, against bad input, and of the project's own order.
 
 #![allow(
     clippy::unwrap_used,
@@ -11,8 +11,13 @@
 )]
 
 mod commands;
+mod house;
 mod laws;
 mod published;
+mod reference;
 mod refused;
 mod schemas;
+mod seeds;
+mod support;
 mod surfaces;
+mod tidy;
