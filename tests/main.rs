@@ -6,6 +6,8 @@
     clippy::indexing_slicing,
     clippy::float_cmp,
     clippy::manual_midpoint,
+    clippy::cast_precision_loss,
+    clippy::print_stderr,
     missing_docs,
     reason = "a test that cannot go on is a test that fails, and nobody reads its documentation"
 )]

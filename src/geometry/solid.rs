@@ -107,7 +107,9 @@ impl Solid {
             Self::HalfSpace(_) | Self::BoundedHalfSpace { .. } => {}
             Self::Chain { first, steps } => {
                 first.for_each_corner(visit);
-                steps.iter().for_each(|(_, solid)| solid.for_each_corner(visit));
+                for (_, solid) in steps {
+                    solid.for_each_corner(visit);
+                }
             }
             Self::Union(solids) => solids.iter().for_each(|solid| solid.for_each_corner(visit)),
         }

@@ -4,6 +4,7 @@
 //! Invariant: knows formats and nothing of framing or fill.
 
 pub mod csv;
+mod digest;
 mod dispatch;
 pub mod ifc;
 

@@ -163,6 +163,8 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         pitch_deg: Some(90.0),
         extent: Extent::Outline(gross),
         openings,
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill: Vec::new(),
         corner_posts: 0,
         partition_junctions: 0,

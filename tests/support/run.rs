@@ -54,7 +54,7 @@ pub fn takeoff(inputs: &[&Path], arguments: &[&str], limit: Duration) -> Outcome
 /// The saved takeoff of a run that must succeed.
 #[track_caller]
 pub fn saved_takeoff(inputs: &[&Path], arguments: &[&str]) -> Value {
-    let outcome = takeoff(inputs, arguments, Duration::from_secs(120));
+    let outcome = takeoff(inputs, arguments, Duration::from_mins(2));
     assert_eq!(outcome.status, Some(0), "takeoff of {inputs:?} ended badly:\n{}", outcome.stderr);
     let saved = outcome.saved.unwrap_or_else(|| panic!("takeoff of {inputs:?} saved nothing:\n{}", outcome.stderr));
     serde_json::from_str(&saved).unwrap_or_else(|error| panic!("takeoff of {inputs:?} saved no JSON: {error}"))

@@ -6,6 +6,7 @@
 
 mod axes;
 mod body;
+mod bytes;
 mod class;
 mod container;
 mod context;
@@ -33,6 +34,7 @@ mod unrolled;
 
 pub use container::is_model;
 
+use super::digest::sha256;
 use crate::finding::{Code, Finding};
 use crate::model::{Building, Input, InputKind, Surface};
 use crate::refusal::Refusal;
@@ -46,7 +48,6 @@ use kind::Role;
 use members::FreeMembers;
 use rayon::prelude::*;
 use relations::Relations;
-use sha2::{Digest, Sha256};
 use std::collections::{HashMap, HashSet};
 use trouble::Trouble;
 
@@ -76,7 +77,7 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
-        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: sha256(bytes),
         kind: InputKind::Ifc,
         schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
         length_unit: Some(units.length_name.clone()),

@@ -170,7 +170,7 @@ fn nothing_taken(host: &Host<'_>, id: u64, solid: &Solid, gross: &[Polygon], is_
     }
     let origin_m = plane.normal.dot(&plane.origin);
     let within = plane.moved(f64::midpoint(low, high) - origin_m);
-    let there = section(solid, &within).map(|region| total_area_m2(&intersection(&region, gross))).unwrap_or(0.0);
+    let there = section(solid, &within).map_or(0.0, |region| total_area_m2(&intersection(&region, gross)));
     match (there < NOTHING_M2, is_filled) {
         (true, _) => misses("lies beside the wall"),
         (false, true) => misses("holds a door or window but does not reach the plane of the cavity"),

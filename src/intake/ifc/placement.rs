@@ -112,19 +112,18 @@ pub fn axis_placement(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
     let reference = optional_direction(file, &record, 2)?;
     let along = reference.unwrap_or_else(Vector::x);
     let across = |x: Vector| (x - z * z.dot(&x)).try_normalize(1e-9);
-    let (x, trouble) = match across(along) {
-        Some(x) => (x, None),
-        None => {
-            // A reference that is parallel to the axis says nothing; without one the standard takes the next axis.
-            let doubt = reference.map(|_| {
-                Trouble::new(
-                    Code::PlacementDoubt,
-                    id,
-                    "axis and reference direction are parallel; any direction at right angles is taken",
-                )
-            });
-            (across(Vector::y()).or_else(|| across(Vector::x())).unwrap_or_else(Vector::x), doubt)
-        }
+    let (x, trouble) = if let Some(x) = across(along) {
+        (x, None)
+    } else {
+        // A reference that is parallel to the axis says nothing; without one the standard takes the next axis.
+        let doubt = reference.map(|_| {
+            Trouble::new(
+                Code::PlacementDoubt,
+                id,
+                "axis and reference direction are parallel; any direction at right angles is taken",
+            )
+        });
+        (across(Vector::y()).or_else(|| across(Vector::x())).unwrap_or_else(Vector::x), doubt)
     };
     Ok((Frame::from_axes(origin, x, z.cross(&x), z), trouble))
 }
@@ -135,7 +134,9 @@ pub fn axis_placement(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
 /// Where it is missing or has no sound origin.
 pub fn position(context: &Context<'_>, from: u64, id: u64) -> Result<Frame, Trouble> {
     let (frame, doubt) = axis_placement(context.file, from, id, context.length_m)?;
-    doubt.into_iter().for_each(|doubt| context.note(doubt));
+    if let Some(doubt) = doubt {
+        context.note(doubt);
+    }
     Ok(frame)
 }
 

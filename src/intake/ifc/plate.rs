@@ -156,7 +156,7 @@ fn is_flat(solid: &Solid, axes: &Axes) -> bool {
     let (mut volume_m3, mut area_m2) = (0.0, 0.0);
     for piece in solid.base() {
         volume_m3 += piece.volume_m3();
-        area_m2 += section(piece, &plane).map(|region| total_area_m2(&region)).unwrap_or(0.0);
+        area_m2 += section(piece, &plane).map_or(0.0, |region| total_area_m2(&region));
     }
     let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
     axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m()))

@@ -29,11 +29,11 @@ pub fn profile(context: &Context<'_>, from: u64, id: u64) -> Result<Outline, Tro
         "IFCARBITRARYPROFILEDEFWITHVOIDS" => arbitrary(context, &record, true)?,
         "IFCRECTANGLEPROFILEDEF" => {
             let [width, height] = [size(context, &record, 3, "x size")?, size(context, &record, 4, "y size")?];
-            placed(context, &record, rectangle(width, height), false)?
+            placed(context, &record, &rectangle(width, height), false)?
         }
         "IFCCIRCLEPROFILEDEF" => {
             let radius = size(context, &record, 3, "radius")?;
-            placed(context, &record, disc(radius), true)?
+            placed(context, &record, &disc(radius), true)?
         }
         class if class.ends_with("PROFILEDEF") || class.ends_with("PROFILEDEFWITHVOIDS") => {
             return Err(Trouble::new(Code::BodyNotMeasured, id, format!("profiles of class {class} are not measured")));
@@ -79,7 +79,7 @@ fn disc(radius_m: f64) -> Ring {
 }
 
 /// The profile at its own position.
-fn placed(context: &Context<'_>, record: &Record<'_>, ring: Ring, has_arcs: bool) -> Result<Outline, Trouble> {
+fn placed(context: &Context<'_>, record: &Record<'_>, ring: &Ring, has_arcs: bool) -> Result<Outline, Trouble> {
     let frame = match record.optional_reference(2) {
         Some(id) => placement::position(context, record.id, id)?,
         None => Frame::identity(),
@@ -108,16 +108,16 @@ fn check(record: &Record<'_>, outline: &Outline) -> Result<(), Trouble> {
 const MOST_CHECKED: usize = 400;
 
 fn crosses_itself(ring: &Ring) -> bool {
-    let n = ring.len();
-    if n > MOST_CHECKED {
+    let count = ring.len();
+    if count > MOST_CHECKED {
         return false;
     }
-    let corner = |i: usize| ring.get(i % n).copied().unwrap_or_default();
+    let corner = |i: usize| ring.get(i % count).copied().unwrap_or_default();
     let turn = |a: Point, b: Point, c: Point| (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
     // Properly: each edge's ends lie on either side of the other, by more than rounding.
     let apart = |x: f64, y: f64| x * y < 0.0 && x.abs() > 1e-12 && y.abs() > 1e-12;
-    (0..n).any(|i| {
-        (i + 2..n).filter(|j| (j + 1) % n != i).any(|j| {
+    (0..count).any(|i| {
+        (i + 2..count).filter(|j| (j + 1) % count != i).any(|j| {
             let (a, b, c, d) = (corner(i), corner(i + 1), corner(j), corner(j + 1));
             apart(turn(a, b, c), turn(a, b, d)) && apart(turn(c, d, a), turn(c, d, b))
         })
