@@ -2,3 +2,4 @@
 
 mod framing;
 mod framing_by_points;
+mod ifc_walls;
