@@ -68,13 +68,11 @@ fn elevation(figure: u8, length: f64, low: f64, rise: f64, at: f64) -> Ring {
 
 fn any_cut() -> impl Strategy<Value = Cut> {
     let end = || (tenths_mm(0.0, 12.0), tenths_mm(1.2, 5.0));
-    let above =
-        (end(), tenths_mm(0.4, 6.0), tenths_mm(1.2, 5.0), any::<bool>(), any::<bool>(), any::<bool>()).prop_map(
-            |((x, z), run, other, leftward, bounded, flip)| {
-                let ends = [[x, z], [x + run, other]];
-                Cut::Above { ends_m: if leftward { [ends[1], ends[0]] } else { ends }, bounded, flip }
-            },
-        );
+    let above = (end(), tenths_mm(0.4, 6.0), tenths_mm(1.2, 5.0), any::<bool>(), any::<bool>(), any::<bool>())
+        .prop_map(|((x, z), run, other, leftward, bounded, flip)| {
+            let ends = [[x, z], [x + run, other]];
+            Cut::Above { ends_m: if leftward { [ends[1], ends[0]] } else { ends }, bounded, flip }
+        });
     let hole = (tenths_mm(-0.5, 10.0), tenths_mm(-0.5, 4.0), tenths_mm(0.1, 2.0), tenths_mm(0.1, 2.0))
         .prop_map(|(x, z, w, h)| Cut::Hole { low_m: [x, z], high_m: [x + w, z + h] });
     prop_oneof![3 => above, 1 => hole]
@@ -201,11 +199,7 @@ fn body_rings(wall: &Wall) -> Vec<Ring> {
     let slopes = wall.cuts.iter().filter_map(|cut| match cut {
         Cut::Above { ends_m: [from, to], bounded, .. } => {
             let at = |x: f64| from[1] + (to[1] - from[1]) * (x - from[0]) / (to[0] - from[0]);
-            let (low, high) = if *bounded {
-                (from[0].min(to[0]), from[0].max(to[0]))
-            } else {
-                (-BEYOND_M, BEYOND_M)
-            };
+            let (low, high) = if *bounded { (from[0].min(to[0]), from[0].max(to[0])) } else { (-BEYOND_M, BEYOND_M) };
             let top = at(low).max(at(high)) + BEYOND_M;
             Some(vec![[low, at(low)], [high, at(high)], [high, top], [low, top]])
         }
@@ -244,9 +238,8 @@ fn expected_m2(wall: &Wall) -> [f64; 2] {
         }
     }
     let is_gross = |inside: &[bool]| is_body(&inside[..bodies]) && (is_hole || !inside[bodies]);
-    let is_opening = |inside: &[bool]| {
-        is_gross(inside) && (inside[bodies + 1..].contains(&true) || (is_hole && inside[bodies]))
-    };
+    let is_opening =
+        |inside: &[bool]| is_gross(inside) && (inside[bodies + 1..].contains(&true) || (is_hole && inside[bodies]));
     [area_m2(&rings, is_gross), area_m2(&rings, is_opening) + circles_m2]
 }
 

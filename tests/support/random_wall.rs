@@ -3,7 +3,7 @@
 //! A wall is described as it stands in the end; the writer undoes scale, mirror and placement, so that the same wall
 //! can be written in many ways. What it measures is worked out elsewhere, from the description alone.
 
-use nalgebra::{Isometry3, Matrix3, Point3, Rotation3, Translation3, UnitQuaternion, Vector3};
+use nalgebra::{Isometry3, Point3, Translation3, UnitQuaternion, Vector3};
 use std::fmt::Write;
 
 /// Length unit of a file.
@@ -193,9 +193,7 @@ impl Opening {
         let [w, h] = self.size_m;
         match self.form {
             Form::Rectangle | Form::Upright => Some(vec![[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]]),
-            Form::Corner => {
-                Some(vec![[0.0, 0.0], [w, 0.0], [w, h / 2.0], [w / 2.0, h / 2.0], [w / 2.0, h], [0.0, h]])
-            }
+            Form::Corner => Some(vec![[0.0, 0.0], [w, 0.0], [w, h / 2.0], [w / 2.0, h / 2.0], [w / 2.0, h], [0.0, h]]),
             Form::Circle => None,
         }
     }
@@ -427,8 +425,8 @@ impl Writer {
         let along = (to - from).normalize();
         let upward = Vector3::new(-along.z, 0.0, along.x) * along.x.signum();
         let (normal, flag) = if flip { (-upward, "T") } else { (upward, "F") };
-        let turn = Rotation3::from_matrix(&Matrix3::from_columns(&[along, normal.cross(&along), normal]));
-        let plane = Isometry3::from_parts(from.into(), turn.into());
+        let turn = UnitQuaternion::from_basis_unchecked(&[along, normal.cross(&along), normal]);
+        let plane = Isometry3::from_parts(from.into(), turn);
         let axes = self.axes(&plane);
         let plane = self.add(&format!("IFCPLANE({axes})"));
         if !bounded {
@@ -444,8 +442,8 @@ impl Writer {
     /// A half-space that begins before the wall, bounded by a prism through it.
     fn hole(&mut self, source: &Source, low: [f64; 2], high: [f64; 2]) -> Id {
         let before = source.point([0.0, source.sides_m[0], 0.0]).y - 1.0;
-        let turn = Rotation3::from_matrix(&Matrix3::from_columns(&[Vector3::x(), -Vector3::z(), Vector3::y()]));
-        let axes = self.axes(&Isometry3::from_parts(Translation3::new(0.0, before, 0.0), turn.into()));
+        let turn = UnitQuaternion::from_basis_unchecked(&[Vector3::x(), -Vector3::z(), Vector3::y()]);
+        let axes = self.axes(&Isometry3::from_parts(Translation3::new(0.0, before, 0.0), turn));
         let plane = self.add(&format!("IFCPLANE({axes})"));
         let (a, b) = (source.point([low[0], 0.0, low[1]]), source.point([high[0], 0.0, high[1]]));
         let curve = self.polyline(&[[a.x, a.z], [b.x, a.z], [b.x, b.z], [a.x, b.z]]);
@@ -470,14 +468,7 @@ impl Writer {
         self.add(&format!("IFCMAPPEDITEM({source},{target})"))
     }
 
-    fn opening(
-        &mut self,
-        opening: &Opening,
-        wall: &Wall,
-        (id, placement): (&str, &str),
-        model: &Model,
-        frame: &Frame,
-    ) {
+    fn opening(&mut self, opening: &Opening, wall: &Wall, (id, placement): (&str, &str), model: &Model, frame: &Frame) {
         let own = Pose { turn_rad: opening.turn_rad, at_m: [opening.low_m[0], 0.0, opening.low_m[1]] }.frame();
         let in_storey = wall.pose.frame() * own;
         let placement = match opening.parent {
@@ -534,11 +525,8 @@ impl Source {
 
 /// A frame whose y is up: its x along the wall or, for a sign of -1, against it.
 fn upright(sign: f64, origin: [f64; 3]) -> Isometry3<f64> {
-    let columns = [Vector3::x() * sign, Vector3::z(), Vector3::y() * -sign];
-    Isometry3::from_parts(
-        Translation3::from(Vector3::from(origin)),
-        Rotation3::from_matrix(&Matrix3::from_columns(&columns)).into(),
-    )
+    let turn = UnitQuaternion::from_basis_unchecked(&[Vector3::x() * sign, Vector3::z(), Vector3::y() * -sign]);
+    Isometry3::from_parts(Translation3::from(Vector3::from(origin)), turn)
 }
 
 /// A real of ISO 10303-21 with every digit that the number has.
