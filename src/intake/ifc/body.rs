@@ -1,13 +1,15 @@
 //! Bodies: representation items as solids, in metres, in the frame of their element.
 
 use super::context::Context;
+use super::csg;
 use super::face_set::{faceted, polygonal, surface_model, triangulated};
-use super::placement::{direction, position, transformation};
-use super::profile::profile;
+use super::pipe::pipe;
+use super::placement::{position, transformation};
 use super::record::Record;
+use super::swept;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::{Extrusion, Frame, HalfSpace, Operation, Solid, Vector};
+use crate::geometry::{Frame, HalfSpace, Operation, Solid, Vector};
 use std::collections::HashSet;
 
 /// Deeper than this no item is made of others.
@@ -76,7 +78,16 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     let record = context.file.follow(from, id)?;
     above.push(id);
     let solid = match record.class().as_str() {
-        "IFCEXTRUDEDAREASOLID" => extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLID" => swept::extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLIDTAPERED" => swept::tapered(context, &record, frame),
+        "IFCREVOLVEDAREASOLID" => swept::revolved(context, &record, frame),
+        "IFCSWEPTDISKSOLID" | "IFCSWEPTDISKSOLIDPOLYGONAL" => pipe(context, &record, frame),
+        "IFCCSGSOLID" => item(context, id, record.reference(0, "root of the tree")?, frame, above),
+        "IFCBLOCK" => csg::block(context, &record, frame),
+        "IFCRIGHTCIRCULARCYLINDER" => csg::cylinder(context, &record, frame),
+        "IFCRIGHTCIRCULARCONE" => csg::cone(context, &record, frame),
+        "IFCRECTANGULARPYRAMID" => csg::pyramid(context, &record, frame),
+        "IFCSPHERE" => csg::sphere(context, &record, frame),
         "IFCBOOLEANCLIPPINGRESULT" | "IFCBOOLEANRESULT" => chain(context, record, frame, above),
         "IFCHALFSPACESOLID" | "IFCBOXEDHALFSPACE" => half_space(context, &record, frame).map(Solid::HalfSpace),
         "IFCPOLYGONALBOUNDEDHALFSPACE" => bounded_half_space(context, &record, frame),
@@ -91,24 +102,6 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     };
     above.pop();
     solid
-}
-
-fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    record.due(4)?;
-    let outline = profile(context, record.id, record.reference(0, "profile")?)?;
-    let own = match record.optional_reference(1) {
-        Some(id) => position(context, record.id, id)?,
-        None => Frame::identity(),
-    };
-    let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
-    let depth_m = record.number(3, "depth")? * context.length_m;
-    if depth_m <= 0.0 {
-        let shown = record.number(3, "depth")?;
-        return Err(Trouble::new(Code::BodyDegenerate, record.id, format!("depth {shown}; a length over 0 is due")));
-    }
-    let placed = frame.compose(&own);
-    let sweep = placed.direction(&(way * depth_m));
-    Ok(Solid::Extrusion(Extrusion { rings: outline.rings, frame: placed, sweep, has_arcs: outline.has_arcs }))
 }
 
 /// A boolean and the booleans that its first operand is made of, as one chain: thousands in a row need no recursion.

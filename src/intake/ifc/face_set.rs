@@ -1,43 +1,12 @@
 //! Bodies made of faces: boundary representations, surface models and face sets.
 
 use super::context::Context;
+use super::corners::Corners;
 use super::curve::position;
-use super::placement::point;
 use super::record::{Record, parse_reference};
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{FaceBody, Frame, Solid, Vector};
-use std::collections::HashMap;
-
-/// Corners by their place, so that faces share them whatever names the file gives their points.
-#[derive(Default)]
-struct Corners {
-    places: Vec<Vector>,
-    by_place: HashMap<[u64; 3], usize>,
-    by_name: HashMap<u64, usize>,
-}
-
-impl Corners {
-    fn add(&mut self, place: Vector) -> usize {
-        // Adding 0 makes one zero of two.
-        let key = [place.x, place.y, place.z].map(|part| (part + 0.0).to_bits());
-        let next = self.places.len();
-        *self.by_place.entry(key).or_insert_with(|| {
-            self.places.push(place);
-            next
-        })
-    }
-
-    fn named(&mut self, context: &Context<'_>, from: u64, id: u64, frame: &Frame) -> Result<usize, Trouble> {
-        if let Some(index) = self.by_name.get(&id) {
-            return Ok(*index);
-        }
-        let place = frame.point(&point(context.file, from, id, context.length_m)?);
-        let index = self.add(place);
-        self.by_name.insert(id, index);
-        Ok(index)
-    }
-}
 
 /// `IfcFacetedBrep`, with or without voids.
 pub fn faceted(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
@@ -150,5 +119,5 @@ fn finish(record: &Record<'_>, corners: Corners, faces: Vec<Vec<Vec<usize>>>) ->
     if faces.is_empty() {
         return Err(Trouble::new(Code::NoBody, record.id, "the body has no faces"));
     }
-    Ok(Solid::Faces(FaceBody { corners: corners.places, faces }))
+    Ok(Solid::Faces(FaceBody { corners: corners.into_places(), faces }))
 }
