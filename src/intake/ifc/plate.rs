@@ -57,7 +57,11 @@ pub fn measure(
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
     let found = stack::material(context, relations, element);
-    if !is_flat(&solid, &axes) {
+    let flat = is_flat(&solid, &axes);
+    if let (Stance::Upright, Err(error)) = (stance, flat) {
+        return Err(section_trouble(element, error));
+    }
+    if flat != Ok(true) {
         return match stance {
             Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found)),
             Stance::Upright => {
@@ -151,15 +155,18 @@ pub fn section_trouble(element: &Element, error: SectionError) -> Trouble {
 ///
 /// A plate's section is half its two large sides, or its volume by its thickness: the first holds for
 /// bodies whose faces look either way, the second for several bodies one behind the other.
-fn is_flat(solid: &Solid, axes: &Axes) -> bool {
+///
+/// # Errors
+/// A body that is not closed where it is cut.
+fn is_flat(solid: &Solid, axes: &Axes) -> Result<bool, SectionError> {
     let plane = aside(solid, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
     let (mut volume_m3, mut area_m2) = (0.0, 0.0);
     for piece in solid.base() {
         volume_m3 += piece.volume_m3();
-        area_m2 += section(piece, &plane).map_or(0.0, |region| total_area_m2(&region));
+        area_m2 += total_area_m2(&section(piece, &plane)?);
     }
     let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
-    axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m()))
+    Ok(axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m())))
 }
 
 fn note_open(context: &Context<'_>, element: &Element, solid: &Solid) {
