@@ -40,7 +40,7 @@ mod unrolled;
 pub use container::is_model;
 
 use super::digest::sha256;
-use crate::finding::{Code, Finding};
+use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, Surface};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
@@ -171,7 +171,11 @@ fn finding(file: &File<'_>, trouble: &Trouble, element: Option<&Element>) -> Fin
         }
         _ => trouble.message.clone(),
     };
-    Finding::warning(trouble.code, &place, of_wall)
+    match trouble.severity {
+        Severity::Note => Finding::note(trouble.code, &place, of_wall),
+        Severity::Warning => Finding::warning(trouble.code, &place, of_wall),
+        Severity::Error => Finding::error(trouble.code, &place, of_wall),
+    }
 }
 
 /// Findings about the file as a whole.
