@@ -39,6 +39,7 @@ mod unrolled;
 
 pub use container::is_model;
 
+use super::Progress;
 use super::digest::sha256;
 use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, Surface};
@@ -73,6 +74,14 @@ const READ: [Class; 8] = [
 /// # Errors
 /// A file that is no exchange file, breaks its form, or states no length unit.
 pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
+    read_watched(path, bytes, &Progress::default())
+}
+
+/// The same, for somebody who watches how far it has come.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
     let file = File::open(path, &content)?;
     let units = units::read(&file)?;
@@ -92,7 +101,12 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let free = FreeMembers::read(&file, &relations, &units);
     let read = Read { file: &file, units: &units, relations: &relations, free: &free };
-    let measure = |(class, id): &(Class, u64)| element(&read, *class, *id);
+    progress.expect(elements.len());
+    let measure = |(class, id): &(Class, u64)| {
+        let outcome = element(&read, *class, *id);
+        progress.step();
+        outcome
+    };
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
     for outcome in measured {
         building.surfaces.extend(outcome.surfaces);
