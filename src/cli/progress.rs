@@ -41,7 +41,8 @@ fn new_bar() -> ProgressBar {
 
 fn draw(bar: &ProgressBar, progress: &Progress) {
     let (done, total) = progress.so_far();
+    // A bar of no length counts as full.
+    bar.set_length(total.max(1));
     bar.set_message(if total == 0 { "reading" } else { "measuring" });
-    bar.set_length(total);
     bar.set_position(done);
 }
