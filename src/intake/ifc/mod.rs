@@ -5,12 +5,14 @@
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
 mod body;
+mod brep;
 mod class;
 mod container;
 mod context;
 mod corners;
 mod csg;
 mod curve;
+mod edge;
 mod element;
 mod face_set;
 mod file;
@@ -22,6 +24,7 @@ mod placement;
 mod profile;
 mod record;
 mod relations;
+mod ruled;
 mod scan;
 mod swept;
 mod text;
