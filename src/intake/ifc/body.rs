@@ -1,8 +1,9 @@
 //! Bodies: representation items as solids, in metres, in the frame of their element.
 
+use super::brep::{boundary, surface_model};
 use super::context::Context;
 use super::csg;
-use super::face_set::{faceted, polygonal, surface_model, triangulated};
+use super::face_set::{polygonal, triangulated};
 use super::pipe::pipe;
 use super::placement::{position, transformation};
 use super::record::Record;
@@ -92,7 +93,9 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
         "IFCHALFSPACESOLID" | "IFCBOXEDHALFSPACE" => half_space(context, &record, frame).map(Solid::HalfSpace),
         "IFCPOLYGONALBOUNDEDHALFSPACE" => bounded_half_space(context, &record, frame),
         "IFCMAPPEDITEM" => mapped(context, &record, frame, above),
-        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" => faceted(context, &record, frame),
+        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" | "IFCADVANCEDBREP" | "IFCADVANCEDBREPWITHVOIDS" => {
+            boundary(context, &record, frame)
+        }
         "IFCFACEBASEDSURFACEMODEL" | "IFCSHELLBASEDSURFACEMODEL" => surface_model(context, &record, frame),
         "IFCTRIANGULATEDFACESET" => triangulated(context, &record, frame),
         "IFCPOLYGONALFACESET" => polygonal(context, &record, frame),

@@ -21,8 +21,7 @@ const SPHERE: (u32, u32) = (90, 180);
 /// A position or size that cannot be used.
 pub fn block(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
     let placed = placed(context, record, frame)?;
-    let size = [1, 2, 3].map(|index| length(context, record, index));
-    let [x, y, z] = [size[0].clone()?, size[1].clone()?, size[2].clone()?];
+    let (x, y, z) = (length(context, record, 1)?, length(context, record, 2)?, length(context, record, 3)?);
     let sweep = placed.direction(&Vector::new(0.0, 0.0, z));
     let rings = vec![rectangle_ring([0.0, 0.0], [x, y])];
     Ok(Solid::Extrusion(Extrusion { rings, frame: placed, sweep, has_arcs: false }))

@@ -1,4 +1,4 @@
-//! Bodies made of faces: boundary representations, surface models and face sets.
+//! Tessellated face sets.
 
 use super::context::Context;
 use super::corners::Corners;
@@ -7,55 +7,6 @@ use super::record::{Record, parse_reference};
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{FaceBody, Frame, Solid, Vector};
-
-/// `IfcFacetedBrep`, with or without voids.
-pub fn faceted(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    let mut shells = vec![record.reference(0, "outer shell")?];
-    if record.is("IFCFACETEDBREPWITHVOIDS") {
-        shells.extend(record.references(1, "voids")?);
-    }
-    shells_body(context, record, &shells, frame)
-}
-
-/// `IfcFaceBasedSurfaceModel` and `IfcShellBasedSurfaceModel`.
-pub fn surface_model(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    let shells = record.references(0, "face sets")?;
-    shells_body(context, record, &shells, frame)
-}
-
-fn shells_body(context: &Context<'_>, record: &Record<'_>, shells: &[u64], frame: &Frame) -> Result<Solid, Trouble> {
-    let (mut corners, mut faces) = (Corners::default(), Vec::new());
-    for &id in shells {
-        let shell = context.file.follow(record.id, id)?;
-        for face in shell.references(0, "faces")? {
-            faces.push(face_loops(context, id, face, frame, &mut corners)?);
-        }
-    }
-    finish(record, corners, faces)
-}
-
-fn face_loops(
-    context: &Context<'_>,
-    from: u64,
-    id: u64,
-    frame: &Frame,
-    corners: &mut Corners,
-) -> Result<Vec<Vec<usize>>, Trouble> {
-    let face = context.file.follow(from, id)?;
-    let mut loops = Vec::new();
-    for bound in face.references(0, "bounds")? {
-        let bound = context.file.follow(id, bound)?;
-        let ring = context.file.follow(bound.id, bound.reference(0, "loop")?)?;
-        if !ring.is("IFCPOLYLOOP") {
-            let message = format!("face loops of class {} are not measured", ring.class());
-            return Err(Trouble::new(Code::BodyNotMeasured, ring.id, message));
-        }
-        let points = ring.references(0, "points")?;
-        let named = |point: &u64| corners.named(context, ring.id, *point, frame);
-        loops.push(points.iter().map(named).collect::<Result<Vec<_>, _>>()?);
-    }
-    Ok(loops)
-}
 
 /// `IfcTriangulatedFaceSet`.
 pub fn triangulated(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {

@@ -6,6 +6,7 @@
 
 mod axes;
 mod body;
+mod brep;
 mod bytes;
 mod class;
 mod container;
@@ -13,6 +14,7 @@ mod context;
 mod corners;
 mod csg;
 mod curve;
+mod edge;
 mod element;
 mod face_set;
 mod file;
@@ -29,6 +31,7 @@ mod plate;
 mod profile;
 mod record;
 mod relations;
+mod ruled;
 mod scan;
 mod stack;
 mod swept;

@@ -28,14 +28,19 @@ pub fn whole_chords(chords: f64) -> u32 {
 ///
 /// The ends stay on the arc; the points between stand off it by as much as the chords cut away.
 /// With n chords of angle t, inner radius r solves (n - 2) r^2 sin t + 2 r sin t = n t, or r = n t / (2 sin t) for n = 2.
-/// A whole turn ends where it begins, to the last bit.
+/// In a whole turn all points stand off.
 pub fn unit_arc(start: f64, turn: f64, chords: u32) -> Vec<Point> {
+    let whole = (turn.abs() - TAU).abs() < 1e-12;
+    arc_points(start, turn, chords, whole)
+}
+
+/// The same; where a turn is whole every point stands off, and it ends where it begins, to the last bit.
+fn arc_points(start: f64, turn: f64, chords: u32, whole: bool) -> Vec<Point> {
     let n = f64::from(chords);
     let step = turn / n;
     let (sine, due) = (step.abs().sin(), n * step.abs());
     let inner =
         if chords == 2 { due / (2.0 * sine) } else { ((1.0 + (n - 2.0) * due / sine).sqrt() - 1.0) / (n - 2.0) };
-    let whole = (turn.abs() - TAU).abs() < 1e-12;
     let everywhere = (step.abs() / sine).sqrt();
     let radius = |i: u32| match (whole, i == 0 || i == chords) {
         (true, _) => everywhere,
@@ -116,9 +121,21 @@ impl Conic {
 
     /// The arc from a parameter, and how far it turns.
     pub fn arc(&self, start: f64, turn: f64) -> Run {
-        let unit = unit_arc(start, turn, chords_of(turn, self.radii[0].max(self.radii[1])));
-        let place = |[x, y]: [f64; 2]| self.frame.plane_point(&[x * self.radii[0], y * self.radii[1]]);
-        Run { points: unit.into_iter().map(place).collect(), has_arcs: true }
+        self.run(&unit_arc(start, turn, self.chords(turn)))
+    }
+
+    /// The same, its ends on the curve even where it turns all the way round.
+    pub fn arc_with_ends(&self, start: f64, turn: f64) -> Run {
+        self.run(&arc_points(start, turn, self.chords(turn), false))
+    }
+
+    fn chords(&self, turn: f64) -> u32 {
+        chords_of(turn, self.radii[0].max(self.radii[1]))
+    }
+
+    fn run(&self, unit: &[Point]) -> Run {
+        let place = |[x, y]: &Point| self.frame.plane_point(&[x * self.radii[0], y * self.radii[1]]);
+        Run { points: unit.iter().map(place).collect(), has_arcs: true }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Parameterised profiles: their corners in their own frame, counter-clockwise, each with its fillet.
 //!
-//! Every one stands on the centre of its box, but for the trapezium and the two I shapes, whose foot is centred.
+//! Every one has the centre of its box in the origin.
 //!
 //! # Source
 //! Attributes: ISO 16739-1, `IfcProfileResource`. Where a flange or leg slopes, its thickness is taken where the tables of
@@ -120,8 +120,10 @@ impl Sizes<'_> {
         let (bottom, top) = (self.size(3, "bottom size")?, self.size(4, "top size")?);
         let y = self.size(5, "y size")? / 2.0;
         let offset = self.record.optional_number(6, "top offset")?.unwrap_or(0.0) * self.context.length_m;
-        let left = -bottom / 2.0;
-        Ok(vec![sharp(&[[left, -y], [-left, -y], [left + offset + top, y], [left + offset, y]])])
+        // The middle of the box, the lower left corner being 0.
+        let middle = f64::midpoint(offset.min(0.0), bottom.max(offset + top));
+        let corners = [[0.0, -y], [bottom, -y], [offset + top, y], [offset, y]];
+        Ok(vec![corners.map(|[x, y]| ([x - middle, y], 0.0)).to_vec()])
     }
 
     fn i_shape(&self) -> Shape {
@@ -267,8 +269,4 @@ impl Sizes<'_> {
 /// A rectangle about the origin.
 fn frame_of(x: f64, y: f64, radius: f64) -> Corners {
     [[-x, -y], [x, -y], [x, y], [-x, y]].map(|corner| (corner, radius)).to_vec()
-}
-
-fn sharp(corners: &[Point]) -> Corners {
-    corners.iter().map(|corner| (*corner, 0.0)).collect()
 }
