@@ -4,6 +4,7 @@ use super::brep::{boundary, surface_model};
 use super::context::Context;
 use super::csg;
 use super::face_set::{polygonal, triangulated};
+use super::file::File;
 use super::pipe::pipe;
 use super::placement::{position, transformation};
 use super::record::Record;
@@ -50,6 +51,16 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
         1 => Ok(solids.swap_remove(0)),
         _ => Ok(Solid::Union(solids)),
     }
+}
+
+/// Whether an element's `IfcProductDefinitionShape` has a body at all.
+pub fn has_body(file: &File<'_>, shape: u64) -> bool {
+    let representations = file.record(shape).and_then(|shape| shape.references(2, "representations"));
+    representations.unwrap_or_default().into_iter().filter_map(|id| file.record(id).ok()).any(|representation| {
+        let identifier = representation.string(1).unwrap_or_default();
+        BODY_IDENTIFIERS.iter().any(|name| identifier.eq_ignore_ascii_case(name.as_bytes()))
+            || is_solid_type(&representation)
+    })
 }
 
 /// Whether a representation without a known identifier holds solids by its type.
