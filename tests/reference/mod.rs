@@ -3,5 +3,6 @@
 mod bad_input;
 mod builder_walls;
 mod fzk_haus;
+mod given_members;
 mod stored_reference;
 mod written_walls;
