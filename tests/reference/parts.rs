@@ -1,5 +1,6 @@
-//! Framing that the model gives, against sizes worked out by hand: a wall 4.000 x 2.500 m whose studs, 45 mm wide,
-//! stand every 1.000 m or so between plates of 45 mm.
+//! Elements and their parts, against sizes worked out by hand: framing that the model gives, and walls of two halves.
+//!
+//! The framed wall is 4.000 x 2.500 m; its studs, 45 mm wide, stand every 1.000 m or so between plates of 45 mm.
 
 use crate::support::assert_near;
 use crate::support::run::{number, saved_takeoff, surfaces, text};
@@ -114,4 +115,49 @@ fn a_lone_post_is_taken_out_and_studs_are_laid_out_around_it() {
     let post_m2: f64 =
         members.iter().filter(|m| text(m, "role") == "modelled member").map(|m| number(m, "area_m2")).sum();
     assert_near!(post_m2, 0.1 * 2.5, 1e-9);
+}
+
+/// A wall of two halves, each a wall of its own, with an opening of 1.000 x 1.200 m across the joint in the whole.
+fn halves(whole_has_body: bool) -> String {
+    let parts = |text: &mut String| {
+        member(text, 1000, "IFCWALL", [0.0, 0.0, 0.0], [2000.0, 158.0, 2500.0]);
+        member(text, 1020, "IFCWALL", [2000.0, 0.0, 0.0], [2000.0, 158.0, 2500.0]);
+        member(text, 1040, "IFCOPENINGELEMENT", [1500.0, -100.0, 900.0], [1000.0, 400.0, 1200.0]);
+        text.push_str("#300=IFCRELVOIDSELEMENT('voids',$,$,$,#100,#1040);\n");
+        vec![1000, 1020]
+    };
+    model(whole_has_body, true, parts).replace("IFCWALLELEMENTEDCASE", "IFCWALL")
+}
+
+fn read(model: &str) -> Value {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("wall.ifc");
+    std::fs::write(&path, model).unwrap();
+    saved_takeoff(&[&path], &[])
+}
+
+#[test]
+fn a_whole_without_a_body_is_measured_by_its_parts_and_its_opening_goes_through_both() {
+    let takeoff = read(&halves(false));
+    let walls = surfaces(&takeoff);
+    assert_eq!(walls.len(), 2, "the whole is no surface of its own");
+    for wall in walls {
+        assert_near!(number(wall, "gross_area_m2"), 5.0, 1e-9);
+        assert_near!(number(wall, "opening_area_m2"), 0.5 * 1.2, 1e-9);
+    }
+    let left_out = takeoff["left_out_elements"].as_array().unwrap();
+    assert_eq!(left_out.len(), 1);
+    assert_eq!(text(&left_out[0], "reason"), "measured by its parts");
+}
+
+#[test]
+fn a_whole_with_a_body_is_measured_and_its_parts_are_not_counted_again() {
+    let takeoff = read(&halves(true));
+    let walls = surfaces(&takeoff);
+    assert_eq!(walls.len(), 1, "the parts are no surfaces of their own");
+    assert_near!(number(&walls[0], "gross_area_m2"), 10.0, 1e-9);
+    assert_near!(number(&walls[0], "opening_area_m2"), 1.2, 1e-9);
+    let reasons: Vec<&str> =
+        takeoff["left_out_elements"].as_array().unwrap().iter().map(|e| text(e, "reason")).collect();
+    assert_eq!(reasons, ["a part of #100, which is measured whole"; 2]);
 }
