@@ -1,1 +1,3 @@
-fn main() {}
+//! All tests against the outside, in one binary.
+
+mod laws;
