@@ -105,7 +105,7 @@ fn corners_of(
         }
     };
     let mut run = vec![start];
-    run.extend(between.iter().map(|place| corners.add(frame.point(place))));
+    run.extend(between.iter().map(|place| corners.add_near(frame.point(place))));
     run.push(end);
     Ok(run)
 }

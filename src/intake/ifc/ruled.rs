@@ -129,7 +129,7 @@ impl Ruled {
                     return Err(Trouble::new(Code::BodyNotMeasured, face, "an edge of the face is cut too finely"));
                 }
                 let (start, end) = (corners.place(a), corners.place(b));
-                finer.extend(crossed.into_iter().map(|across| corners.add(self.on_chord(&start, &end, across))));
+                finer.extend(crossed.into_iter().map(|across| corners.add_near(self.on_chord(&start, &end, across))));
             }
             finer.extend(run.last());
             if finer.len() > run.len() {

@@ -17,10 +17,10 @@ pub fn chords_of(turn: f64, radius_m: f64) -> u32 {
     whole_chords(turn.abs() / widest)
 }
 
-/// The whole number of chords, between 2 and 20,000.
+/// The whole number of chords, between 2 and 20,000; rounding in a turn does not make one more.
 pub fn whole_chords(chords: f64) -> u32 {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 2 and 20,000")]
-    let whole = chords.ceil().clamp(2.0, 20_000.0) as u32;
+    let whole = (chords - 1e-6).ceil().clamp(2.0, 20_000.0) as u32;
     whole
 }
 
