@@ -9,6 +9,7 @@ use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{Frame, Vector};
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 /// Farthest that a vertex may lie from the curve of its edge, in metres.
 const OFF_CURVE_M: f64 = 1e-3;
@@ -49,10 +50,9 @@ impl Edges {
                 return Err(oriented.trouble(format!("{} where an oriented edge is due", oriented.class())));
             }
             let id = oriented.reference(2, "edge")?;
-            if !self.runs.contains_key(&id) {
+            if let Entry::Vacant(place) = self.runs.entry(id) {
                 let record = context.file.follow(oriented.id, id)?;
-                let run = corners_of(context, &record, frame, corners)?;
-                self.runs.insert(id, run);
+                place.insert(corners_of(context, &record, frame, corners)?);
             }
             used.push(Used { id, forward: oriented.logical(3) != Some(false) });
         }

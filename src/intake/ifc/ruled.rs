@@ -18,8 +18,10 @@ use std::f64::consts::TAU;
 
 /// Rulings closer than this are one, in metres along the surface.
 const SAME_RULING_M: f64 = 1e-7;
-/// Most corners that one chord of an edge is given.
-const MOST_INSERTED: usize = 10_000;
+/// Most corners of a body with curved faces; no building has as many.
+const MOST_CORNERS: usize = 1_000_000;
+/// Most points of a run that is extruded to a surface.
+const MOST_POINTS: usize = 20_000;
 
 /// A surface made of straight parallel lines.
 pub struct Ruled {
@@ -70,6 +72,10 @@ impl Ruled {
             return Err(Trouble::new(Code::BodyNotMeasured, profile.id, message));
         }
         let profile = curve(context, profile.id, profile.reference(2, "curve")?, 0)?.points;
+        if profile.len() > MOST_POINTS {
+            let message = format!("surfaces swept by a curve of over {MOST_POINTS} points are not measured");
+            return Err(Trouble::new(Code::BodyNotMeasured, record.id, message));
+        }
         let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
         if way.z.abs() < 1e-9 || profile.len() < 2 {
             return Err(record.trouble("the surface has no extent"));
@@ -125,7 +131,7 @@ impl Ruled {
                 let &[a, b] = pair else { continue };
                 finer.push(a);
                 let crossed = rulings.between(self, a, b);
-                if crossed.len() > MOST_INSERTED {
+                if crossed.len() + corners.count() > MOST_CORNERS {
                     return Err(Trouble::new(Code::BodyNotMeasured, face, "an edge of the face is cut too finely"));
                 }
                 let (start, end) = (corners.place(a), corners.place(b));
@@ -193,8 +199,8 @@ impl Ruled {
             for pair in chords.chunks_exact(2) {
                 let &[[low, low_next], [high, high_next]] = pair else { continue };
                 let mut strip = vec![low];
-                strip.extend(rulings.from_to((ruling + 1) % count, low_next, high_next));
-                strip.extend(rulings.from_to(ruling, low, high).into_iter().rev());
+                strip.extend(rulings.stretch((ruling + 1) % count, low_next, high_next));
+                strip.extend(rulings.stretch(ruling, low, high).into_iter().rev());
                 strip.dedup();
                 strip.pop();
                 if strip.len() > 2 {
@@ -278,7 +284,7 @@ impl Rulings {
     }
 
     /// The corners on a ruling from one to another, both with it, in order along it.
-    fn from_to(&self, ruling: usize, low: usize, high: usize) -> Vec<usize> {
+    fn stretch(&self, ruling: usize, low: usize, high: usize) -> Vec<usize> {
         let (bottom, top) = (self.along(low), self.along(high));
         let on = self.on.get(ruling).map_or(&[][..], Vec::as_slice);
         let inside = on.iter().copied().filter(|corner| {

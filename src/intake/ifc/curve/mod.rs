@@ -135,7 +135,7 @@ fn indexed(context: &Context<'_>, record: &Record<'_>) -> Result<Run, Trouble> {
 /// The place of an index that counts from 1.
 pub fn position(index: f64) -> Option<usize> {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked to be a whole number in range")]
-    let place = (index >= 1.0 && index <= 4e9 && index.fract() == 0.0).then_some(index as usize - 1);
+    let place = ((1.0..=4e9).contains(&index) && index.fract() == 0.0).then(|| index as usize - 1);
     place
 }
 
@@ -223,5 +223,16 @@ impl Trim {
             }
         }
         Ok(trim)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn indices_count_from_1() {
+        assert_eq!([1.0, 7.0].map(position), [Some(0), Some(6)]);
+        assert_eq!([0.0, -1.0, 1.5, 1e300].map(position), [None; 4]);
     }
 }

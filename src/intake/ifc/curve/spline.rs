@@ -171,7 +171,7 @@ fn repeated_knots(record: &Record<'_>) -> Result<Vec<f64>, Trouble> {
 
 fn whole(number: f64) -> Option<usize> {
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "checked to be a whole number in range")]
-    let whole = (number >= 0.0 && number <= 1e6 && number.fract() == 0.0).then_some(number as usize);
+    let whole = ((0.0..=1e6).contains(&number) && number.fract() == 0.0).then_some(number as usize);
     whole
 }
 
