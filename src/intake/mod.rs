@@ -7,5 +7,7 @@ pub mod csv;
 mod digest;
 mod dispatch;
 pub mod ifc;
+mod progress;
 
 pub use dispatch::{IntakeOptions, read};
+pub use progress::Progress;

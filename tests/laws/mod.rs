@@ -3,3 +3,5 @@
 mod framing;
 mod framing_by_points;
 mod ifc_walls;
+mod ifc_bodies;
+mod ifc_text;

@@ -3,5 +3,7 @@
 mod bad_input;
 mod builder_walls;
 mod fzk_haus;
+
+mod parts;
 mod stored_reference;
 mod written_walls;

@@ -1,17 +1,24 @@
 //! Bodies: representation items as solids, in metres, in the frame of their element.
 
+use super::brep::{boundary, surface_model};
 use super::context::Context;
-use super::face_set::{faceted, polygonal, surface_model, triangulated};
-use super::placement::{direction, position, transformation};
-use super::profile::profile;
+use super::csg;
+use super::face_set::{polygonal, triangulated};
+use super::file::File;
+use super::pipe::pipe;
+use super::placement::{position, transformation};
 use super::record::Record;
+use super::swept;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::{Extrusion, Frame, HalfSpace, Operation, Solid, Vector};
+use crate::geometry::{Frame, HalfSpace, Operation, Solid, Vector};
 use std::collections::HashSet;
 
 /// Deeper than this no item is made of others.
 const DEEPEST: usize = 48;
+
+/// Farther out than this lies no part of any body, in metres: the booleans reckon within it.
+const FARTHEST_M: f64 = 1e9;
 
 /// Most cuts in a row.
 const MOST_STEPS: usize = 20_000;
@@ -42,11 +49,37 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
     let (_, representation) =
         bodies.first().ok_or_else(|| no_body(shape.id, "there is no body among the representations"))?;
     let mut solids = items(context, representation, frame, &mut Vec::new())?;
+    let mut is_near = true;
+    for solid in &solids {
+        solid.for_each_corner(&mut |corner| is_near &= is_within_reach(&corner));
+    }
+    if !is_near {
+        return Err(too_far(representation.id));
+    }
     match solids.len() {
         0 => Err(no_body(representation.id, "the body has no items")),
         1 => Ok(solids.swap_remove(0)),
         _ => Ok(Solid::Union(solids)),
     }
+}
+
+/// Whether an element's `IfcProductDefinitionShape` has a body at all.
+pub fn has_body(file: &File<'_>, shape: u64) -> bool {
+    let representations = file.record(shape).and_then(|shape| shape.references(2, "representations"));
+    representations.unwrap_or_default().into_iter().filter_map(|id| file.record(id).ok()).any(|representation| {
+        let identifier = representation.string(1).unwrap_or_default();
+        BODY_IDENTIFIERS.iter().any(|name| identifier.eq_ignore_ascii_case(name.as_bytes()))
+            || is_solid_type(&representation)
+    })
+}
+
+fn is_within_reach(place: &Vector) -> bool {
+    place.iter().all(|part| part.abs() < FARTHEST_M)
+}
+
+fn too_far(id: u64) -> Trouble {
+    let message = format!("the body reaches over {FARTHEST_M} m from its placement; no building does");
+    Trouble::new(Code::Implausible, id, message)
 }
 
 /// Whether a representation without a known identifier holds solids by its type.
@@ -76,12 +109,23 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     let record = context.file.follow(from, id)?;
     above.push(id);
     let solid = match record.class().as_str() {
-        "IFCEXTRUDEDAREASOLID" => extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLID" => swept::extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLIDTAPERED" => swept::tapered(context, &record, frame),
+        "IFCREVOLVEDAREASOLID" => swept::revolved(context, &record, frame),
+        "IFCSWEPTDISKSOLID" | "IFCSWEPTDISKSOLIDPOLYGONAL" => pipe(context, &record, frame),
+        "IFCCSGSOLID" => item(context, id, record.reference(0, "root of the tree")?, frame, above),
+        "IFCBLOCK" => csg::block(context, &record, frame),
+        "IFCRIGHTCIRCULARCYLINDER" => csg::cylinder(context, &record, frame),
+        "IFCRIGHTCIRCULARCONE" => csg::cone(context, &record, frame),
+        "IFCRECTANGULARPYRAMID" => csg::pyramid(context, &record, frame),
+        "IFCSPHERE" => csg::sphere(context, &record, frame),
         "IFCBOOLEANCLIPPINGRESULT" | "IFCBOOLEANRESULT" => chain(context, record, frame, above),
         "IFCHALFSPACESOLID" | "IFCBOXEDHALFSPACE" => half_space(context, &record, frame).map(Solid::HalfSpace),
         "IFCPOLYGONALBOUNDEDHALFSPACE" => bounded_half_space(context, &record, frame),
         "IFCMAPPEDITEM" => mapped(context, &record, frame, above),
-        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" => faceted(context, &record, frame),
+        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" | "IFCADVANCEDBREP" | "IFCADVANCEDBREPWITHVOIDS" => {
+            boundary(context, &record, frame)
+        }
         "IFCFACEBASEDSURFACEMODEL" | "IFCSHELLBASEDSURFACEMODEL" => surface_model(context, &record, frame),
         "IFCTRIANGULATEDFACESET" => triangulated(context, &record, frame),
         "IFCPOLYGONALFACESET" => polygonal(context, &record, frame),
@@ -91,24 +135,6 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     };
     above.pop();
     solid
-}
-
-fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    record.due(4)?;
-    let outline = profile(context, record.id, record.reference(0, "profile")?)?;
-    let own = match record.optional_reference(1) {
-        Some(id) => position(context, record.id, id)?,
-        None => Frame::identity(),
-    };
-    let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
-    let depth_m = record.number(3, "depth")? * context.length_m;
-    if depth_m <= 0.0 {
-        let shown = record.number(3, "depth")?;
-        return Err(Trouble::new(Code::BodyDegenerate, record.id, format!("depth {shown}; a length over 0 is due")));
-    }
-    let placed = frame.compose(&own);
-    let sweep = placed.direction(&(way * depth_m));
-    Ok(Solid::Extrusion(Extrusion { rings: outline.rings, frame: placed, sweep, has_arcs: outline.has_arcs }))
 }
 
 /// A boolean and the booleans that its first operand is made of, as one chain: thousands in a row need no recursion.
@@ -164,7 +190,11 @@ fn bounded_half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame)
     let half_space = half_space(context, record, frame)?;
     let own = position(context, record.id, record.reference(2, "position")?)?;
     let boundary = super::curve::curve(context, record.id, record.reference(3, "polygonal boundary")?, 0)?;
-    Ok(Solid::BoundedHalfSpace { half_space, rings: vec![boundary.into_ring()], frame: frame.compose(&own) })
+    let (ring, frame) = (boundary.into_ring(), frame.compose(&own));
+    if !ring.iter().all(|point| is_within_reach(&frame.plane_point(point))) {
+        return Err(too_far(record.id));
+    }
+    Ok(Solid::BoundedHalfSpace { half_space, rings: vec![ring], frame })
 }
 
 fn mapped(context: &Context<'_>, record: &Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {

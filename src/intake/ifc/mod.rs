@@ -6,27 +6,36 @@
 
 mod axes;
 mod body;
+mod brep;
 mod bytes;
+mod chunks;
 mod class;
 mod container;
 mod context;
+mod corners;
+mod csg;
 mod curve;
+mod edge;
 mod element;
 mod face_set;
 mod file;
 mod framed;
 mod kind;
 mod layers;
+mod loft;
 mod many_planes;
 mod members;
 mod openings;
+mod pipe;
 mod placement;
 mod plate;
 mod profile;
 mod record;
 mod relations;
+mod ruled;
 mod scan;
 mod stack;
+mod swept;
 mod text;
 mod trouble;
 mod units;
@@ -34,8 +43,9 @@ mod unrolled;
 
 pub use container::is_model;
 
+use super::Progress;
 use super::digest::sha256;
-use crate::finding::{Code, Finding};
+use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, Surface};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
@@ -68,8 +78,18 @@ const READ: [Class; 8] = [
 /// # Errors
 /// A file that is no exchange file, breaks its form, or states no length unit.
 pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
+    read_watched(path, bytes, &Progress::default())
+}
+
+/// The same, for somebody who watches how far it has come.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
-    let file = File::open(path, &content)?;
+    // The checksum needs no more than the bytes: it is taken while these are scanned.
+    let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256(bytes));
+    let file = file?;
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
@@ -77,7 +97,7 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
-        sha256: sha256(bytes),
+        sha256,
         kind: InputKind::Ifc,
         schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
         length_unit: Some(units.length_name.clone()),
@@ -87,7 +107,12 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let free = FreeMembers::read(&file, &relations, &units);
     let read = Read { file: &file, units: &units, relations: &relations, free: &free };
-    let measure = |(class, id): &(Class, u64)| element(&read, *class, *id);
+    progress.expect(elements.len());
+    let measure = |(class, id): &(Class, u64)| {
+        let outcome = element(&read, *class, *id);
+        progress.step();
+        outcome
+    };
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
     for outcome in measured {
         building.surfaces.extend(outcome.surfaces);
@@ -166,7 +191,11 @@ fn finding(file: &File<'_>, trouble: &Trouble, element: Option<&Element>) -> Fin
         }
         _ => trouble.message.clone(),
     };
-    Finding::warning(trouble.code, &place, of_wall)
+    match trouble.severity {
+        Severity::Note => Finding::note(trouble.code, &place, of_wall),
+        Severity::Warning => Finding::warning(trouble.code, &place, of_wall),
+        Severity::Error => Finding::error(trouble.code, &place, of_wall),
+    }
 }
 
 /// Findings about the file as a whole.

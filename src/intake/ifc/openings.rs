@@ -88,6 +88,13 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
             Err(trouble) => found.troubles.push(trouble),
         }
     }
+    for id in inherited(relations, host.element.entity) {
+        // One that misses this part may lie in another.
+        if let Ok((Some(opening), _)) = opening(context, relations, host, id, &found.gross, &taken) {
+            taken.extend(opening.outline.iter().cloned());
+            found.openings.push(opening);
+        }
+    }
     own_holes(host, region, &taken, &mut found);
     if total_area_m2(&found.gross) - found.openings.iter().map(|o| o.area_m2).sum::<f64>() < NOTHING_M2 {
         let message = "the openings take the whole wall";
@@ -95,6 +102,12 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     }
     move_to_origin(&mut found);
     found
+}
+
+/// Openings of the wholes that an element is a part of: they go through the parts as well.
+fn inherited(relations: &Relations, element: u64) -> Vec<u64> {
+    let wholes = relations.wholes_of(element).unwrap_or_default();
+    wholes.iter().filter_map(|whole| relations.openings.get(whole)).flatten().copied().collect()
 }
 
 /// Holes that the body itself has: the export cut them.

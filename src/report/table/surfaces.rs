@@ -2,7 +2,7 @@
 
 use super::columns::lines;
 use super::summary::kind_word;
-use crate::report::text::shorten;
+use crate::report::text::{shorten, shorten_middle};
 use crate::takeoff::{GroupTakeoff, SurfaceTakeoff, Takeoff, group_by_type_and_storey};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -64,10 +64,10 @@ fn groups(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     ];
     let groups = group_by_type_and_storey(&takeoff.surfaces);
     // Sheets have no types: the room goes to the storeys.
-    let (type_width, storey_width) = if groups.iter().all(|group| group.r#type.is_none()) { (1, 26) } else { (17, 10) };
+    let (type_width, storey_width) = if groups.iter().all(|group| group.r#type.is_none()) { (1, 26) } else { (22, 9) };
     let row = |group: &GroupTakeoff| {
         vec![
-            shorten(group.r#type.as_deref().unwrap_or("-"), type_width),
+            shorten_middle(group.r#type.as_deref().unwrap_or("-"), type_width),
             shorten(group.storey.as_deref().unwrap_or("-"), storey_width),
             kind_word(group.kind).to_owned(),
             group.count.to_string(),
