@@ -11,7 +11,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use std::f64::consts::PI;
 
-const DEFAULT_CASES: u32 = 120;
+const DEFAULT_CASES: u32 = 250;
 const RELATIVE: f64 = 1e-9;
 /// A box that no wall of these tests reaches.
 const BEYOND_M: f64 = 50.0;

@@ -2,6 +2,6 @@
 
 mod framing;
 mod framing_by_points;
-mod ifc_walls;
 mod ifc_bodies;
 mod ifc_text;
+mod ifc_walls;
