@@ -59,6 +59,18 @@ def plane_of(wall, mesh, matrix, length_unit):
     return Plane(normal, up - normal * (normal @ up), low, high, layer, note, share)
 
 
+def cavity_layer(element, normal, low, high, length_unit):
+    """Both ends of the cavity layer of an element that lies, along its upward normal; `None` where it has none.
+
+    A set that is placed along z may run against the normal; its offset is told from the element's own plane.
+    """
+    usage = _usage(element)
+    turn = float(normal[2]) if usage is not None and usage.LayerSetDirection == "AXIS3" else 0.0
+    if abs(turn) < 1.0 - 1e-9:
+        usage, turn = None, 1.0
+    return _cavity(element, usage, low, high, length_unit, np.sign(turn))[0]
+
+
 def cavity_index(layers):
     """Index of the cavity layer among `(name, thickness)` pairs, or `None`."""
     sized = [i for i, (_, thickness) in enumerate(layers) if thickness > 0.0]
@@ -79,7 +91,7 @@ def _usage(wall):
     return material if material is not None and material.is_a("IfcMaterialLayerSetUsage") else None
 
 
-def _cavity(wall, usage, low, high, length_unit):
+def _cavity(wall, usage, low, high, length_unit, turn=1.0):
     layer_set = ifcopenshell.util.element.get_material(wall, should_skip_usage=True)
     if layer_set is None or not layer_set.is_a("IfcMaterialLayerSet"):
         return None, "no layers"
@@ -89,8 +101,8 @@ def _cavity(wall, usage, low, high, length_unit):
         return None, "no cavity layer"
     before = sum(thickness for _, thickness in layers[:index])
     total = sum(thickness for _, thickness in layers)
-    sense = -1.0 if usage is not None and usage.DirectionSense == "NEGATIVE" else 1.0
-    start = usage.OffsetFromReferenceLine * length_unit if usage is not None else low
+    sense = -turn if usage is not None and usage.DirectionSense == "NEGATIVE" else turn
+    start = usage.OffsetFromReferenceLine * length_unit * turn if usage is not None else low
     stack = sorted((start, start + sense * total))
     note = "layers as placed"
     if abs(stack[0] - low) > SAME_M or abs(stack[1] - high) > SAME_M:
