@@ -19,7 +19,7 @@ pub fn clip_by_half_plane(rings: &[Ring], normal: Point, limit: f64) -> Rings {
             Cut::Pieces(pieces) => chains.extend(pieces),
         }
     }
-    kept.extend(join(chains, |p| normal[0] * p[1] - normal[1] * p[0]));
+    kept.extend(join(&chains, |p| normal[0] * p[1] - normal[1] * p[0]));
     kept
 }
 
@@ -57,7 +57,7 @@ fn crossing(a: &Point, b: &Point, side: &impl Fn(&Point) -> f64) -> Point {
 }
 
 /// Joins runs whose ends lie on a line into rings: along the line, every two neighbouring ends belong together.
-fn join(chains: Vec<Ring>, along: impl Fn(&Point) -> f64) -> Rings {
+fn join(chains: &[Ring], along: impl Fn(&Point) -> f64) -> Rings {
     // Ends by their place on the line: an even one is the start of its run, an odd one its end.
     let ends: Vec<f64> = chains.iter().flat_map(|chain| [chain.first(), chain.last()]).flatten().map(along).collect();
     let mut order: Vec<usize> = (0..ends.len()).collect();
@@ -78,9 +78,9 @@ fn join(chains: Vec<Ring>, along: impl Fn(&Point) -> f64) -> Rings {
             set(&mut is_used, entered / 2, true);
             let Some(chain) = chains.get(entered / 2) else { break };
             if entered.is_multiple_of(2) {
-                ring.extend(chain)
+                ring.extend(chain);
             } else {
-                ring.extend(chain.iter().rev())
+                ring.extend(chain.iter().rev());
             }
             entered = partner.get(entered ^ 1).copied().unwrap_or_default();
         }
