@@ -1,6 +1,7 @@
 //! All integration tests, in one binary.
 
 mod commands;
+mod exchange;
 mod laws;
 mod published;
 mod refused;
