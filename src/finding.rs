@@ -100,6 +100,10 @@ pub enum Code {
     LayerAmbiguous,
     /// The section changes across the cavity layer.
     SectionVaries,
+    /// Members of the model stand inside an element, too few to be its framing.
+    MembersInside,
+    /// Framing that the model gives has gaps that may be openings which it does not give.
+    OpeningNotGiven,
     /// The file holds nothing of the classes that are read.
     NothingToMeasure,
     /// Elements of classes that are not measured.

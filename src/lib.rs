@@ -8,6 +8,18 @@
 //!
 //! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
 
+#![cfg_attr(
+    test,
+    allow(
+        clippy::unwrap_used,
+        clippy::expect_used,
+        clippy::indexing_slicing,
+        clippy::float_cmp,
+        clippy::float_cmp_const,
+        reason = "a test that cannot go on is a test that fails"
+    )
+)]
+
 pub mod bays;
 pub mod cli;
 pub mod fill;

@@ -18,7 +18,7 @@ pub(super) fn keep_empty(surface: &Surface, rules: &LayoutRules, cut: &mut BayCu
     for entry in whole.into_iter().chain(stretches) {
         let before = left_out_area_m2(cut);
         let wanted = match entry.extent {
-            DoNotFillExtent::All => empty_bays(cut, 1, u32::MAX, &entry.reason),
+            DoNotFillExtent::All => empty_bays(cut, 1, u32::MAX, &entry.reason).or(Ok(())),
             DoNotFillExtent::Bays { first, last } => empty_bays(cut, first, last, &entry.reason),
             DoNotFillExtent::Stretch { from_m, to_m } => empty_stretch(cut, from_m, to_m, &entry.reason, rules),
         };

@@ -5,6 +5,7 @@
 
 mod args;
 mod options;
+mod progress;
 mod schema;
 mod start;
 mod takeoff;

@@ -5,7 +5,12 @@ use crate::job::{Job, parse_bag, parse_frame, read_job};
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
 use crate::source::Place;
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
+
+/// Largest job file that is read, in bytes.
+const LARGEST_JOB: u64 = 1 << 20;
 
 /// A file to save, and its format.
 pub(super) struct Save {
@@ -44,13 +49,20 @@ pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
         job.exposure = exposure.asked();
         "--exposure".clone_into(&mut job.exposure_source);
     }
+    job.keep_going = args.keep_going;
     if refusals.is_empty() { Ok(job) } else { Err(refusals) }
 }
 
 fn read_job_file(path: &Path) -> Result<Job, Vec<Refusal>> {
     let name = path.to_string_lossy();
     let refuse = |message: String| vec![Refusal::new(Place::input(&name), message, "")];
-    let bytes = std::fs::read(path).map_err(|error| refuse(format!("the job file cannot be read: {error}")))?;
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(LARGEST_JOB + 1).read_to_end(&mut bytes))
+        .map_err(|error| refuse(format!("the job file cannot be read: {error}")))?;
+    if bytes.len() as u64 > LARGEST_JOB {
+        return Err(refuse("the job file holds more than 1 MiB".to_owned()));
+    }
     let text = String::from_utf8(bytes).map_err(|_| refuse("the job file is not UTF-8 text".to_owned()))?;
     read_job(&name, text.strip_prefix('\u{feff}').unwrap_or(&text))
 }
@@ -80,6 +92,14 @@ pub(super) fn saves(args: &TakeoffArgs) -> Result<Vec<Save>, Vec<Refusal>> {
     if refusals.is_empty() { Ok(saves) } else { Err(refusals) }
 }
 
+/// Whether two paths name one file, which need not be there yet.
 fn same_file(a: &Path, b: &Path) -> bool {
-    a == b || matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
+    let place = |path: &Path| -> Option<PathBuf> {
+        if let Ok(found) = path.canonicalize() {
+            return Some(found);
+        }
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        Some(folder.canonicalize().ok()?.join(path.file_name()?))
+    };
+    a == b || place(a).is_some_and(|a| Some(a) == place(b))
 }

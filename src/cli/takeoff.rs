@@ -1,6 +1,7 @@
 //! `cavitally takeoff`
 
 use super::args::TakeoffArgs;
+use super::progress::watched;
 use super::{DONE, Done, FELL_SHORT, options, terminal, write};
 use crate::finding::Severity;
 use crate::intake::{self, IntakeOptions};
@@ -14,7 +15,8 @@ use std::path::PathBuf;
 pub(super) fn run(args: &TakeoffArgs) -> Done {
     let saves = options::saves(args)?;
     let job = options::job(args)?;
-    let building = intake::read(&args.inputs, &IntakeOptions { keep_going: args.keep_going })?;
+    let options = IntakeOptions { keep_going: args.keep_going };
+    let building = watched(|progress| intake::read(&args.inputs, &options, progress))?;
     let takeoff = build(&building, &job)?;
     let units = args.units.system();
     terminal::say(&render_findings(&takeoff.findings));

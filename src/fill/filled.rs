@@ -40,8 +40,8 @@ pub fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
     Filled {
         depth_m,
         density_kg_m3,
-        volume_m3: filled.iter().map(|bay| bay.volume_m3).sum(),
-        mass_kg: filled.iter().map(|bay| bay.mass_kg).sum(),
+        volume_m3: filled.iter().fold(0.0, |sum_m3, bay| sum_m3 + bay.volume_m3),
+        mass_kg: filled.iter().fold(0.0, |sum_kg, bay| sum_kg + bay.mass_kg),
         bays: filled,
     }
 }

@@ -86,6 +86,7 @@ fn frame_opening(site: &Site, opening: &RoughOpening<'_>, framing: &Framing, rul
     let run = site.run_at(f64::midpoint(min_x, max_x), middle_y).unwrap_or([site.bounds.min_y, site.bounds.max_y]);
     let bottom_plate_m = f64::from(rules.bottom_plates) * rules.plate_thickness_m;
     let sill_m = f64::from(rules.sill_plates) * rules.plate_thickness_m;
+    // An opening that begins within the bottom plate stands on what is left of the plate.
     let has_sill = min_y > run[0] + bottom_plate_m + COINCIDENT_M;
     Around {
         kings: [[reach[0], zone[0]], [zone[1], reach[1]]].into_iter().filter_map(|x| upright(x, None)).collect(),

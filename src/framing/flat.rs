@@ -3,6 +3,7 @@
 use super::around_opening::{RoughOpening, rough_openings};
 use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
+use super::given::take_given;
 use super::site::{Site, polygon_of};
 use super::studs::{Host, centres, on_layout, overlap};
 use super::{Framing, Layout, LayoutRules, MemberRole};
@@ -48,6 +49,7 @@ pub(super) fn lay_out_flat(
 
     let mut carve = Carve::of(site);
     carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
+    take_given(&mut carve, surface);
     let mut rims = plate_bands(site, Face::Top, width);
     rims.extend(plate_bands(site, Face::Bottom, width));
     carve.take(MemberRole::Rim, &rims);

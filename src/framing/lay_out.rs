@@ -2,6 +2,7 @@
 
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
+use super::given::lay_out_given;
 use super::site::Site;
 use super::studs::has_sane_count;
 use super::wall::lay_out_wall;
@@ -29,7 +30,11 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         return layout;
     };
     let Some(site) = Site::of(outline) else { return layout };
-    if !has_sane_count(&site, framing) {
+    if surface.framing_is_given {
+        lay_out_given(&site, surface, &mut layout);
+        return layout;
+    }
+    if !has_sane_count(&site, framing, rules) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
     match surface.kind {
@@ -70,9 +75,10 @@ fn opening_without_outline(place: &Place) -> Finding {
 
 fn too_many_members(site: &Site, framing: &Framing, place: &Place) -> Finding {
     let message = format!(
-        "a length of {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check the length, its unit \
-         and the spacing",
+        "a surface of {:.3} x {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
+         the unit and the spacing",
         site.bounds.width_m(),
+        site.bounds.height_m(),
         framing.text
     );
     Finding::error(Code::LayoutDoubt, place, message)

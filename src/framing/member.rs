@@ -42,6 +42,8 @@ pub enum MemberRole {
     Joist,
     /// A rafter of a roof.
     Rafter,
+    /// A member that the model gives.
+    Modelled,
     /// A member whose kind is not laid out: framing by fraction.
     Fraction,
 }
@@ -66,6 +68,7 @@ impl MemberRole {
             Self::Trimmer => "trimmer",
             Self::Joist => "joist",
             Self::Rafter => "rafter",
+            Self::Modelled => "modelled member",
             Self::Fraction => "framing by fraction",
         }
     }

@@ -8,6 +8,7 @@ mod depth;
 mod edges;
 mod flat;
 mod fraction;
+mod given;
 mod lay_out;
 mod lumber;
 mod member;

@@ -12,7 +12,7 @@ use crate::model::{Assumption, Surface};
 use crate::source::Place;
 
 /// More posts than this along one wall are a slip.
-const MOST_POSTS: u32 = 1_000;
+const MOST_POSTS: u32 = 100;
 
 /// Where posts were placed.
 #[derive(Default)]

@@ -7,7 +7,7 @@ use crate::geometry::tolerance::COINCIDENT_M;
 use std::collections::BTreeMap;
 
 /// More members than this in one surface are a slip in a length or a unit, not a wall.
-pub(super) const MOST_MEMBERS: f64 = 20_000.0;
+const MOST_MEMBERS: f64 = 5_000.0;
 
 /// A stretch along the surface that another member stands in.
 pub(super) struct Host {
@@ -53,14 +53,18 @@ pub(super) fn on_layout(
     boxes
 }
 
-/// Whether the spacing fits the length of the surface: above nothing and not absurdly small.
-pub(super) fn has_sane_count(site: &Site, framing: &Framing) -> bool {
-    framing.spacing_m > 0.0 && framing.member_width_m > 0.0 && site.bounds.width_m() / framing.spacing_m <= MOST_MEMBERS
+/// Whether the spacing and the rows of blocking fit the size of the surface: above nothing and not absurdly small.
+pub(super) fn has_sane_count(site: &Site, framing: &Framing, rules: &LayoutRules) -> bool {
+    let rows = rules.blocking_every_m.map_or(0.0, |every| site.bounds.height_m() / every);
+    framing.spacing_m > 0.0
+        && framing.member_width_m > 0.0
+        && site.bounds.width_m() / framing.spacing_m <= MOST_MEMBERS
+        && rows <= MOST_MEMBERS
 }
 
 /// Middles of the members, from the end that the layout is measured from.
 pub(super) fn centres(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<f64> {
-    if !has_sane_count(site, framing) {
+    if !has_sane_count(site, framing, rules) {
         return Vec::new();
     }
     let length = site.bounds.width_m();

@@ -3,9 +3,10 @@
 use super::around_opening::{Around, RoughOpening, frame_openings, rough_openings};
 use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
+use super::given::take_given;
 use super::posts::{Posts, place_posts};
 use super::site::{Site, polygon_of};
-use super::studs::{Host, on_layout};
+use super::studs::{Host, has_sane_count, on_layout};
 use super::{Framing, Layout, LayoutRules, MemberRole};
 use crate::finding::{Code, Finding};
 use crate::geometry::Bounds;
@@ -31,6 +32,7 @@ pub(super) fn lay_out_wall(
     let posts = place_posts(site, surface, framing, rules, &around);
 
     let mut carve = Carve::of(site);
+    take_given(&mut carve, surface);
     take_plates(&mut carve, site, &openings, rules);
     carve.take_boxes(MemberRole::EndStud, &ends);
     take_around(&mut carve, &around);
@@ -41,7 +43,7 @@ pub(super) fn lay_out_wall(
     for (role, boxes) in on_layout(site, framing, rules, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
         carve.take_boxes(role, &boxes);
     }
-    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, rules));
+    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, framing, rules));
 
     layout.members = carve.members();
     layout.findings.extend(crowded(&openings, &around, place));
@@ -87,10 +89,13 @@ fn hosts(ends: &[Bounds], around: &[Around], posts: &Posts) -> Vec<Host> {
 }
 
 /// Rows across all bays, their middle on every multiple of the height asked for, from the lowest point up.
-fn blocking_rows(site: &Site, rules: &LayoutRules) -> Vec<Bounds> {
+fn blocking_rows(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<Bounds> {
     let Some(every) = rules.blocking_every_m.filter(|every| *every > 2.0 * rules.plate_thickness_m) else {
         return Vec::new();
     };
+    if !has_sane_count(site, framing, rules) {
+        return Vec::new();
+    }
     let half = rules.plate_thickness_m / 2.0;
     let bounds = &site.bounds;
     let rows = (1_u32..).map(|k| bounds.min_y + f64::from(k) * every).take_while(|y| *y < bounds.max_y);
@@ -107,6 +112,6 @@ fn crowded(openings: &[RoughOpening<'_>], around: &[Around], place: &Place) -> O
              hand",
             tight.join(", ")
         );
-        Finding::note(Code::OpeningCrowded, place, message)
+        Finding::warning(Code::OpeningCrowded, place, message)
     })
 }

@@ -20,4 +20,4 @@ pub use polygon::{Bounds, Point, Polygon, Ring, clip_by_half_plane, total_area_m
 pub use section::{SectionError, section};
 pub use solid::{AreaVector, Extrusion, FaceBody, HalfSpace, Operation, Solid, rectangle_ring};
 pub use space::{Frame, Vector};
-pub use weld::welded;
+pub use weld::{welded, welded_within};

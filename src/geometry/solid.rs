@@ -107,7 +107,9 @@ impl Solid {
             Self::HalfSpace(_) | Self::BoundedHalfSpace { .. } => {}
             Self::Chain { first, steps } => {
                 first.for_each_corner(visit);
-                steps.iter().for_each(|(_, solid)| solid.for_each_corner(visit));
+                for (_, solid) in steps {
+                    solid.for_each_corner(visit);
+                }
             }
             Self::Union(solids) => solids.iter().for_each(|solid| solid.for_each_corner(visit)),
         }
@@ -156,10 +158,11 @@ impl Solid {
 impl Extrusion {
     /// Area of the outline along its normal, outside the frame.
     fn cap(&self) -> AreaVector {
-        let mut sizes: Vec<f64> = self.rings.iter().map(|r| super::polygon::signed_area_m2(r).abs()).collect();
-        sizes.sort_by(f64::total_cmp);
-        let outer = sizes.pop().unwrap_or(0.0);
-        let area_m2 = outer - sizes.iter().sum::<f64>();
+        // One ring needs no boolean; several may lie within or beside each other.
+        let area_m2 = match self.rings.as_slice() {
+            [ring] => super::polygon::signed_area_m2(ring).abs(),
+            rings => super::total_area_m2(&super::union_even_odd(rings)),
+        };
         self.frame.matrix.column(0).cross(&self.frame.matrix.column(1)) * area_m2
     }
 
@@ -234,4 +237,18 @@ pub(super) fn edges<T>(ring: &[T]) -> impl Iterator<Item = (&T, &T)> {
 /// The box of an outline's points, as the corners of a rectangle.
 pub fn rectangle_ring(min: Point, max: Point) -> Ring {
     vec![[min[0], min[1]], [max[0], min[1]], [max[0], max[1]], [min[0], max[1]]]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn volume_counts_rings_beside_each_other_and_takes_voids_out() {
+        let ring = |x: f64, half: f64| rectangle_ring([x - half, -half], [x + half, half]);
+        let rings = vec![ring(0.0, 2.0), ring(0.0, 1.0), ring(10.0, 1.0)];
+        let sweep = Vector::new(0.0, 0.0, 3.0);
+        let solid = Solid::Extrusion(Extrusion { rings, frame: Frame::identity(), sweep, has_arcs: false });
+        assert!((solid.volume_m3() - (16.0 - 4.0 + 4.0) * 3.0).abs() < 1e-12);
+    }
 }

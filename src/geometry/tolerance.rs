@@ -6,3 +6,5 @@ pub const COINCIDENT_M: f64 = 1e-6;
 pub const BALANCE_RELATIVE: f64 = 1e-9;
 /// A ring or piece of less area than this is rounding, not geometry, in square metres.
 pub const NEGLIGIBLE_AREA_M2: f64 = 1e-10;
+/// Points and edges closer than this are the same but for rounding, in metres.
+pub const SAME_M: f64 = 1e-10;

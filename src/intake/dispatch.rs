@@ -1,7 +1,7 @@
 //! Files to the reader that knows their format.
 
 use super::csv::SheetFile;
-use super::{csv, ifc};
+use super::{Progress, csv, ifc};
 use crate::model::Building;
 use crate::refusal::Refusal;
 use crate::source::Place;
@@ -32,7 +32,7 @@ enum Kind {
 ///
 /// # Errors
 /// Every file that cannot be read, and all that its reader refuses.
-pub fn read(paths: &[PathBuf], options: &IntakeOptions) -> Result<Building, Vec<Refusal>> {
+pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> Result<Building, Vec<Refusal>> {
     let mut building = Building::default();
     let mut sheets = Vec::new();
     let mut refusals = Vec::new();
@@ -44,7 +44,7 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions) -> Result<Building, Vec<
         }
         match read_bytes(path) {
             Err(refusal) => refusals.push(*refusal),
-            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => match ifc::read(&name, &bytes) {
+            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => match ifc::read_watched(&name, &bytes, progress) {
                 Ok(model) => building.append(model),
                 Err(refusal) => refusals.push(refusal),
             },
@@ -103,19 +103,19 @@ mod tests {
 
     #[test]
     fn content_tells_models_from_sheets() {
-        let kind_of = |name: &str, bytes: &[u8]| super::kind_of(Path::new(name), bytes);
-        assert_eq!(kind_of("a.csv", b"\xef\xbb\xbf\nISO-10303-21;"), Kind::Model);
-        assert_eq!(kind_of("a", b"PK\x03\x04rest"), Kind::Model);
-        assert_eq!(kind_of("a.txt", b"id,kind\n"), Kind::Sheet);
-        assert_eq!(kind_of("a.csv", b""), Kind::Sheet);
-        assert_eq!(kind_of("a.ifc", b""), Kind::Model);
+        let kind = |name: &str, bytes: &[u8]| kind_of(Path::new(name), bytes);
+        assert_eq!(kind("a.csv", b"\xef\xbb\xbf\nISO-10303-21;"), Kind::Model);
+        assert_eq!(kind("a", b"PK\x03\x04rest"), Kind::Model);
+        assert_eq!(kind("a.txt", b"id,kind\n"), Kind::Sheet);
+        assert_eq!(kind("a.csv", b""), Kind::Sheet);
+        assert_eq!(kind("a.ifc", b""), Kind::Model);
     }
 
     #[test]
     fn a_missing_file_and_a_folder_are_refused() {
         let folder = std::env::temp_dir();
         let paths = [folder.join("no such sheet.csv"), folder];
-        let refusals = read(&paths, &IntakeOptions::default()).unwrap_err();
+        let refusals = read(&paths, &IntakeOptions::default(), &Progress::default()).unwrap_err();
         assert!(refusals[0].message.starts_with("the file cannot be read: no such file"));
         assert_eq!(refusals[1].message, "this is a folder");
     }

@@ -4,7 +4,10 @@
 //! Invariant: knows formats and nothing of framing or fill.
 
 pub mod csv;
+mod digest;
 mod dispatch;
 pub mod ifc;
+mod progress;
 
 pub use dispatch::{IntakeOptions, read};
+pub use progress::Progress;

@@ -9,9 +9,9 @@ use crate::refusal::Refusal;
 use crate::source::Place;
 
 /// Why a surface of masonry or concrete gets no framing.
-const MASONRY: &str = "masonry or concrete";
+pub const MASONRY: &str = "masonry or concrete";
 /// Why a surface that nothing says the framing of gets none.
-const NOT_KNOWN: &str = "framing not known";
+pub const NOT_KNOWN: &str = "framing not known";
 
 /// What gave a surface its framing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -22,6 +22,8 @@ pub enum Rule {
     Assembly(usize),
     /// A `--frame`, by index.
     Frame(usize),
+    /// The model, member by member.
+    Model,
 }
 
 /// Framing and fill of a surface.
@@ -48,7 +50,7 @@ pub enum Assignment<'j> {
     Unframed(&'static str),
 }
 
-/// Finds the framing of a surface: its own assembly, else an assembly of the job file that fits it,
+/// Finds the framing of a surface: its own assembly, else the members that the model gives, else an assembly of the job file that fits it,
 /// else a `--frame` whose pattern fits it, else a plain `--frame` where no cavity would be invented.
 ///
 /// # Errors
@@ -56,6 +58,9 @@ pub enum Assignment<'j> {
 pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box<Refusal>> {
     if let Some(text) = &surface.assembly {
         return of_text(text, surface, job).map(|assigned| Assignment::Framed(Box::new(assigned)));
+    }
+    if surface.framing_is_given {
+        return Ok(Assignment::Framed(Box::new(of_framing(as_modelled(surface), Rule::Model, job))));
     }
     let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| fits(pattern, surface)));
     if let Some((index, assembly)) = by_match.and_then(|index| Some((index, job.assemblies.get(index)?))) {
@@ -76,6 +81,12 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
         }
         None => Assignment::Unframed(reason.unwrap_or(NOT_KNOWN)),
     })
+}
+
+/// Framing that the model gives: its members are as deep as its cavity.
+fn as_modelled(surface: &Surface) -> Framing {
+    let layer = surface.cavity_layer.and_then(|index| surface.layers.get(index)).map(|layer| layer.thickness_m);
+    Framing::as_modelled(surface.measured_depth_m.or(layer).or(surface.thickness_m).unwrap_or(0.0))
 }
 
 /// Why a `--frame` without a pattern does not frame a surface; `None` where it does.
@@ -166,6 +177,8 @@ mod tests {
             pitch_deg: Some(90.0),
             extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
             openings: Vec::new(),
+            given_members: Vec::new(),
+            framing_is_given: false,
             do_not_fill: Vec::new(),
             corner_posts: 0,
             partition_junctions: 0,

@@ -57,13 +57,16 @@ impl ExposureRule {
     }
 }
 
-/// Whether a pattern fits the type or the name of a surface.
+/// Whether a pattern fits the type or the name of a surface, or the id of a sheet's row, which is
+/// its name; a `GlobalId` is nobody's name.
 pub(super) fn fits(pattern: &Glob, surface: &Surface) -> bool {
-    let name = surface.name.as_deref();
-    let type_name = surface.type_name.as_deref();
-    // A surface without a type or a name still is fitted by `*`.
-    [type_name, name].into_iter().flatten().any(|text| pattern.is_match(text))
-        || (name.is_none() && type_name.is_none() && pattern.is_match(""))
+    let id = surface.source.line.map(|_| surface.id.as_str());
+    let mut names = [surface.type_name.as_deref(), surface.name.as_deref(), id].into_iter().flatten().peekable();
+    // What has no name at all still is fitted by `*`.
+    if names.peek().is_none() {
+        return pattern.is_match("");
+    }
+    names.any(|name| pattern.is_match(name))
 }
 
 #[cfg(test)]

@@ -13,7 +13,7 @@ mod reader;
 mod resolve;
 mod rules;
 
-pub use assign::{Assigned, Assignment, Rule, assign};
+pub use assign::{Assigned, Assignment, MASONRY, NOT_KNOWN, Rule, assign};
 pub use defaults::{ALLOWANCE, RETROFIT_ALLOWANCE, When};
 pub use exposure::{ExposureAsked, ExposureRule};
 pub use file::job_schema;

@@ -24,6 +24,7 @@ pub fn read_job(path: &str, text: &str) -> Result<Job, Vec<Refusal>> {
     let mut reader = Reader::new(path, text);
     let Some(file) = parse(text, &mut reader) else { return Err(reader.refusals) };
     let job = resolve(path, file, &mut reader);
+    reader.refusals.sort_by_key(|refusal| (refusal.place.line, refusal.place.column));
     if reader.refusals.is_empty() { Ok(job) } else { Err(reader.refusals) }
 }
 
@@ -48,6 +49,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure: file.exposure.count.unwrap_or_default(),
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
+        keep_going: false,
         path: path.to_owned(),
     }
 }
@@ -231,6 +233,16 @@ layout.top_plates = 1
         assert_eq!((job.assemblies[0].fill, job.assemblies[1].fill), (1, 0));
         assert!((job.assemblies[1].framing.depth_m - 0.092).abs() < 1e-12);
         assert_eq!((job.assemblies[0].layout.top_plates, job.assemblies[1].layout.top_plates), (2, 1));
+    }
+
+    proptest::proptest! {
+        // No text whatever ends the program.
+        #[test]
+        fn any_text_is_read_or_refused(text in "(\\PC|[\\[\\]=\"\n.{}#])*", key in "[a-z_]{0,12}", value in "\\PC{0,20}") {
+            let _ = read_job("job.toml", &text);
+            let _ = read_job("job.toml", &format!("[layout]\n{key} = \"{value}\"\n[fill.x]\nbag = \"{value}\"\n"));
+            let _ = super::super::parse_frame(&value);
+        }
     }
 
     #[test]

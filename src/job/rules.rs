@@ -28,6 +28,8 @@ pub struct Job {
     pub exposure_source: String,
     /// What lies on the other side, by pattern.
     pub exposure_rules: Vec<ExposureRule>,
+    /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
+    pub keep_going: bool,
     /// Path of the job file; empty where there is none.
     pub path: String,
 }
@@ -88,6 +90,7 @@ impl Default for Job {
             exposure: ExposureAsked::default(),
             exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
+            keep_going: false,
             path: String::new(),
         }
     }
@@ -98,8 +101,8 @@ impl Job {
     pub fn set_bag(&mut self, bag: &Quantity) {
         for fill in &mut self.fills {
             fill.bag_kg = Some(bag.si);
-            fill.order_sources.retain(|assumption| !assumption.key.ends_with(".bag"));
             let key = format!("fill.{}.bag", fill.rules.name);
+            fill.order_sources.retain(|assumption| assumption.key != key);
             fill.order_sources.push(Assumption {
                 key,
                 value: bag.number.clone(),

@@ -11,4 +11,4 @@ mod surface;
 pub use building::{Assumption, Building, Input, InputKind};
 pub use materials::{is_insulation, is_masonry, is_steel, is_stud};
 pub use opening::{Opening, OpeningKind};
-pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, Layer, Surface, SurfaceKind};
+pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, GivenMember, Layer, Surface, SurfaceKind};

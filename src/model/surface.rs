@@ -82,6 +82,17 @@ pub struct DoNotFill {
     pub reason: String,
 }
 
+/// A piece of framing that the model itself gives, as it lies in the surface's plane.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GivenMember {
+    /// GlobalId.
+    pub id: String,
+    /// Where it was read.
+    pub source: Source,
+    /// Its shape in the surface's plane.
+    pub outline: Vec<Polygon>,
+}
+
 /// One plane piece of the building that may be insulated.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Surface {
@@ -121,6 +132,10 @@ pub struct Surface {
     pub extent: Extent,
     /// Holes through it; they do not overlap.
     pub openings: Vec<Opening>,
+    /// Framing that the model gives; it wins over laid-out members.
+    pub given_members: Vec<GivenMember>,
+    /// Whether `given_members` is all of the framing, so that none is laid out.
+    pub framing_is_given: bool,
     /// What must stay empty.
     pub do_not_fill: Vec<DoNotFill>,
     /// Corner posts to frame in.
@@ -140,6 +155,7 @@ impl Surface {
 
     /// What the openings take, of one of `count`, in square metres.
     pub fn opening_area_m2(&self) -> f64 {
-        self.openings.iter().map(|opening| opening.area_m2).sum()
+        // A sum of nothing would be minus nought.
+        self.openings.iter().fold(0.0, |sum_m2, opening| sum_m2 + opening.area_m2)
     }
 }

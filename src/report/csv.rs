@@ -1,5 +1,6 @@
 //! The takeoff as tables: one row a surface, one row a bay. SI, units in the headings.
 
+use crate::report::text::printable;
 use crate::takeoff::{SurfaceTakeoff, Takeoff};
 use serde::Serialize;
 use std::io;
@@ -147,11 +148,12 @@ fn word(value: &impl Serialize) -> String {
     serde_json::to_value(value).ok().and_then(|value| value.as_str().map(str::to_owned)).unwrap_or_default()
 }
 
-/// A cell of text that no spreadsheet runs as a formula: one that would begin like one gets an
-/// apostrophe in front.
+/// A cell of text that no spreadsheet runs as a formula and no terminal as a command: one that would
+/// begin like a formula gets an apostrophe in front, and control characters are escaped.
 fn text(value: Option<&str>) -> String {
     let value = value.unwrap_or_default();
-    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{value}") } else { value.to_owned() }
+    let shown = printable(value);
+    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{shown}") } else { shown }
 }
 
 #[cfg(test)]
@@ -161,9 +163,10 @@ mod tests {
     // Cells that spreadsheets run as formulas: OWASP, CSV injection (from memory).
     #[test]
     fn no_cell_begins_like_a_formula() {
-        for bad in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
+        for bad in ["=1+1", "+1", "-1", "@SUM(A1)"] {
             assert_eq!(text(Some(bad)), format!("'{bad}"));
         }
+        assert_eq!(text(Some("\t=1\u{1b}")), "'\\t=1\\u{1b}");
         assert_eq!(text(Some("W-1 = west")), "W-1 = west");
         assert_eq!(number(Some(-0.5)), "-0.5");
     }

@@ -24,6 +24,21 @@ pub(super) fn columns(c: char) -> usize {
     if wide { 2 } else { 1 }
 }
 
+/// A printable text of so many columns at most, cut in its middle: names in a model often differ at their ends only.
+pub(super) fn shorten_middle(text: &str, width: usize) -> String {
+    let text = printable(text);
+    let length = |text: &str| text.chars().map(columns).sum::<usize>();
+    if length(&text) <= width || width < 8 {
+        return shorten(&text, width);
+    }
+    let head = shorten(&text, width / 3);
+    let mut tail = text.as_str();
+    while length(&head) + length(tail) > width {
+        tail = tail.char_indices().nth(1).map_or("", |(at, _)| tail.get(at..).unwrap_or_default());
+    }
+    head + tail
+}
+
 /// A printable text of so many columns at most, cut at its end and marked where it is cut.
 pub(super) fn shorten(text: &str, width: usize) -> String {
     let text = printable(text);
@@ -77,6 +92,7 @@ mod tests {
         assert_eq!(shorten("partition", 9), "partition");
         assert_eq!(shorten("partitions", 9), "partitio…");
         assert_eq!(shorten("外壁外壁", 5), "外壁…");
+        assert_eq!(shorten_middle("Wall:Inner - 92 mm stud", 15), "Wall…92 mm stud");
     }
 
     #[test]

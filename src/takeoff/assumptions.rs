@@ -1,13 +1,20 @@
 //! Every value that the inputs did not give and that bears on the figures.
 
-use super::measure::Measured;
+use super::SurfaceTakeoff;
+use super::measure::Seen;
 use super::plan::Plan;
 use crate::fill::density_kg_m3;
 use crate::job::{FillChoice, Job, Rule, When};
-use crate::model::{Assumption, Building, Extent, Surface};
+use crate::model::{Assumption, Building, Exposure, Extent, Surface};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
-pub(super) fn collect(building: &Building, measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Vec<Assumption> {
+pub(super) fn collect(
+    building: &Building,
+    surfaces: &[SurfaceTakeoff],
+    seen: &[Seen],
+    plans: &[Plan<'_>],
+    job: &Job,
+) -> Vec<Assumption> {
     let counted: Vec<(&Surface, &Plan<'_>)> =
         building.surfaces.iter().zip(plans).filter(|(_, plan)| plan.is_counted()).collect();
     let mut all = building.assumptions.clone();
@@ -19,15 +26,15 @@ pub(super) fn collect(building: &Building, measured: &[Measured], plans: &[Plan<
         }
     }
     for (index, fill) in job.fills.iter().enumerate() {
-        let depths: Vec<f64> = measured
+        let depths: Vec<f64> = surfaces
             .iter()
             .zip(plans)
             .filter(|(_, plan)| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index))
-            .filter_map(|(one, _)| one.takeoff.depth_m)
+            .filter_map(|(surface, _)| surface.depth_m)
             .collect();
         all.extend(of_fill(fill, &depths));
     }
-    all.extend(measured.iter().flat_map(|one| one.assumptions.iter().cloned()));
+    all.extend(seen.iter().flat_map(|seen| seen.assumptions.iter().cloned()));
     once(all)
 }
 
@@ -64,11 +71,20 @@ fn exposure(job: &Job, plans: &[Plan<'_>]) -> Vec<Assumption> {
         .filter(|(index, _)| plans.iter().any(|plan| plan.exposure_rule == Some(*index)));
     let rules = by_rule.map(|(_, rule)| Assumption {
         key: format!("exposure of `{}`", rule.pattern.text()),
-        value: format!("{:?}", rule.exposure).to_lowercase(),
+        value: exposure_word(rule.exposure).to_owned(),
         unit: String::new(),
         source: "job file".to_owned(),
     });
     std::iter::once(asked).chain(rules).collect()
+}
+
+fn exposure_word(exposure: Exposure) -> &'static str {
+    match exposure {
+        Exposure::Exterior => "exterior",
+        Exposure::Unconditioned => "unconditioned",
+        Exposure::Interior => "interior",
+        Exposure::Unknown => "unknown",
+    }
 }
 
 fn framing(job: &Job, counted: &[(&Surface, &Plan<'_>)]) -> Vec<Assumption> {

@@ -1,5 +1,6 @@
 //! The proof that nothing was lost.
 
+use super::sum::total;
 use super::{Balance, SurfaceTakeoff};
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::BALANCE_RELATIVE;
@@ -8,11 +9,11 @@ use std::collections::BTreeMap;
 
 /// Adds up areas and elements. An element is counted when one of its surfaces is.
 pub(super) fn add_up(surfaces: &[SurfaceTakeoff], left_out_elements: usize) -> Balance {
-    let sum = |area: fn(&SurfaceTakeoff) -> f64| surfaces.iter().map(area).sum::<f64>();
+    let sum = |area: fn(&SurfaceTakeoff) -> f64| total(surfaces.iter().map(area));
     let gross = sum(|s| s.gross_area_m2);
     let (opening, member) = (sum(|s| s.opening_area_m2), sum(|s| s.member_area_m2));
     let (bay, left_out) = (sum(|s| s.bay_area_m2), sum(|s| s.left_out_area_m2));
-    let mut elements: BTreeMap<(&str, Option<u64>, Option<&str>, &str), bool> = BTreeMap::new();
+    let mut elements: BTreeMap<Element<'_>, bool> = BTreeMap::new();
     for surface in surfaces {
         *elements.entry(element(&surface.source, &surface.id)).or_default() |= surface.counted;
     }
@@ -31,7 +32,10 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], left_out_elements: usize) -> B
     }
 }
 
-fn element<'s>(source: &'s Source, id: &'s str) -> (&'s str, Option<u64>, Option<&'s str>, &'s str) {
+/// Input, line, entity and id, which tell elements apart.
+type Element<'s> = (&'s str, Option<u64>, Option<&'s str>, &'s str);
+
+fn element<'s>(source: &'s Source, id: &'s str) -> Element<'s> {
     (&source.input, source.line, source.entity.as_deref(), id)
 }
 

@@ -4,7 +4,6 @@ use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
 use super::{assumptions, balance, comparison, fills, findings, types};
-use crate::finding::Finding;
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -18,17 +17,14 @@ use rayon::prelude::*;
 /// # Errors
 /// An assembly in a sheet that is neither a name in the job file nor framing.
 pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
-    let plans = plan(&building.surfaces, job)?;
+    let (plans, mut all) = plan(&building.surfaces, job)?;
     let measured: Vec<Measured> =
         building.surfaces.par_iter().zip(&plans).map(|(surface, plan)| measure(surface, plan, job)).collect();
-    let of_surfaces: Vec<Finding> = measured.iter().flat_map(|one| one.findings.iter().cloned()).collect();
-    let assumptions = assumptions::collect(building, &measured, &plans, job);
-    let comparison = comparison::compare(&building.surfaces, &measured, job);
-    let surfaces: Vec<_> = measured.iter().map(|one| one.takeoff.clone()).collect();
-    let fills = fills::add_up(&measured, &plans, job);
+    let (surfaces, seen): (Vec<_>, Vec<_>) = measured.into_iter().map(|one| (one.takeoff, one.seen)).unzip();
+    let fills = fills::add_up(&surfaces, &plans, job);
     let balance = balance::add_up(&surfaces, building.left_out.len());
-    let mut all = building.findings.clone();
-    all.extend(of_surfaces);
+    all.splice(0..0, building.findings.iter().cloned());
+    all.extend(seen.iter().flat_map(|seen| seen.findings.iter().cloned()));
     all.extend(findings::summarise(building, &surfaces, &fills, &plans, job));
     all.extend(balance::check(&surfaces, &balance));
     Ok(Takeoff {
@@ -37,11 +33,11 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         project: job.project.clone(),
         exposure_asked: job.exposure,
         inputs: building.inputs.clone(),
-        assumptions,
+        assumptions: assumptions::collect(building, &surfaces, &seen, &plans, job),
+        framing: comparison::compare(&building.surfaces, &surfaces, job),
         types: types::group(&building.surfaces, &surfaces),
         surfaces,
         fills,
-        framing: comparison,
         balance,
         left_out_elements: building.left_out.clone(),
         findings: all,

@@ -1,6 +1,6 @@
 //! Laid-out framing beside published fractions.
 
-use super::measure::Measured;
+use super::sum::total;
 use super::{FramingComparison, PublishedFraction, SurfaceTakeoff};
 use crate::job::Job;
 use crate::model::{Extent, Surface, SurfaceKind};
@@ -10,23 +10,23 @@ const PUBLISHED: [(f64, &str); 2] =
     [(0.23, "WAC 51-11-1005: .19 + .04"), (0.25, "ASHRAE 90.1 A3.4: .21 + .04, from memory")];
 
 /// Compares the walls that were laid out; `None` where there is none.
-pub(super) fn compare(surfaces: &[Surface], measured: &[Measured], job: &Job) -> Option<FramingComparison> {
-    let is_laid_out = |surface: &Surface, one: &Measured| {
-        surface.kind == SurfaceKind::Wall && one.takeoff.counted && matches!(surface.extent, Extent::Outline(_))
+pub(super) fn compare(surfaces: &[Surface], takeoffs: &[SurfaceTakeoff], job: &Job) -> Option<FramingComparison> {
+    let is_laid_out = |surface: &Surface, takeoff: &SurfaceTakeoff| {
+        surface.kind == SurfaceKind::Wall && takeoff.counted && matches!(surface.extent, Extent::Outline(_))
     };
     let walls: Vec<&SurfaceTakeoff> = surfaces
         .iter()
-        .zip(measured)
-        .filter(|(surface, one)| is_laid_out(surface, one))
-        .map(|(_, one)| &one.takeoff)
+        .zip(takeoffs)
+        .filter(|(surface, takeoff)| is_laid_out(surface, takeoff))
+        .map(|(_, takeoff)| takeoff)
         .collect();
-    let net_m2: f64 = walls.iter().map(|wall| net_m2(wall)).sum();
+    let net_m2 = total(walls.iter().map(|wall| net_m2(wall)));
     if net_m2 <= 0.0 {
         return None;
     }
     Some(FramingComparison {
-        laid_out_fraction: walls.iter().map(|wall| wall.member_area_m2).sum::<f64>() / net_m2,
-        mass_kg: walls.iter().filter_map(|wall| wall.mass_kg).sum(),
+        laid_out_fraction: total(walls.iter().map(|wall| wall.member_area_m2)) / net_m2,
+        mass_kg: total(walls.iter().filter_map(|wall| wall.mass_kg)),
         published: PUBLISHED.iter().map(|(fraction, source)| published(*fraction, source, &walls, job)).collect(),
     })
 }
@@ -49,7 +49,7 @@ fn published(fraction: f64, source: &str, walls: &[&SurfaceTakeoff], job: &Job) 
     PublishedFraction {
         fraction,
         source: source.to_owned(),
-        mass_kg: walls.iter().map(|wall| mass_kg(wall)).sum(),
-        bags_difference: differences.map(|differences| differences.iter().sum()),
+        mass_kg: total(walls.iter().map(|wall| mass_kg(wall))),
+        bags_difference: differences.map(total),
     }
 }

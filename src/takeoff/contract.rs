@@ -127,6 +127,14 @@ pub struct SurfaceTakeoff {
     pub left_out: Vec<LeftOutTakeoff>,
 }
 
+impl SurfaceTakeoff {
+    /// What people call it: the id of a sheet's row; in a model the name, else the `GlobalId`.
+    pub fn label(&self) -> &str {
+        let name = if self.source.line.is_some() { None } else { self.name.as_deref() };
+        name.filter(|name| !name.trim().is_empty()).unwrap_or(&self.id)
+    }
+}
+
 /// An opening.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct OpeningTakeoff {

@@ -1,23 +1,20 @@
 //! What each fill comes to: volume, mass, bags, reach and staging.
 
-use super::measure::Measured;
 use super::plan::Plan;
+use super::sum::total;
 use super::{FillTakeoff, StageTakeoff, SurfaceTakeoff};
 use crate::job::{FillChoice, Job};
 use crate::model::SurfaceKind;
 use crate::order::{count_bags, stage_bags};
 
 /// Adds up the fills that something is filled with, in the order of the job.
-pub(super) fn add_up(measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
-    let idle: Vec<&SurfaceTakeoff> = measured
-        .iter()
-        .zip(plans)
-        .filter(|(_, plan)| plan.is_asked && !plan.is_counted())
-        .map(|(one, _)| &one.takeoff)
-        .collect();
+pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
+    let is_idle = |plan: &Plan<'_>| plan.is_asked && !plan.is_counted();
+    let idle: Vec<&SurfaceTakeoff> =
+        surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)).map(|(surface, _)| surface).collect();
     let of_fill = |index: usize| -> Vec<&SurfaceTakeoff> {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
-        measured.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(one, _)| &one.takeoff).collect()
+        surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface).collect()
     };
     job.fills
         .iter()
@@ -29,14 +26,14 @@ pub(super) fn add_up(measured: &[Measured], plans: &[Plan<'_>], job: &Job) -> Ve
 }
 
 fn add_up_one(fill: &FillChoice, surfaces: &[&SurfaceTakeoff], idle: &[&SurfaceTakeoff]) -> FillTakeoff {
-    let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| surfaces.iter().filter_map(|s| value(s)).sum::<f64>();
+    let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| total(surfaces.iter().filter_map(|s| value(s)));
     let mass_kg = sum(|s| s.mass_kg);
     let bags = fill.bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
     let mut kinds: Vec<SurfaceKind> = surfaces.iter().map(|s| s.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
     let counted_area_m2 = sum(|s| Some(s.gross_area_m2));
-    let idle_area_m2: f64 = idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2).sum();
+    let idle_area_m2 = total(idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2));
     FillTakeoff {
         name: fill.rules.name.clone(),
         volume_m3: sum(|s| s.bay_volume_m3),

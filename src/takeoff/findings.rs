@@ -1,11 +1,13 @@
 //! Findings over all surfaces: one each, with how many and how much.
 
 use super::plan::Plan;
-use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
+use super::sum::total;
+use super::words::{area, gross_m2, mass, place, small_area, surfaces as how_many, types};
 use super::{FillTakeoff, SurfaceTakeoff};
+use crate::bays::TOO_NARROW;
 use crate::fill::{NearStep, near_step};
 use crate::finding::{Code, Finding};
-use crate::job::{ExposureAsked, Job, Rule};
+use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule};
 use crate::model::{Building, Exposure, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
@@ -28,6 +30,7 @@ pub(super) fn summarise(
     findings.extend(framing_unknown(surfaces));
     findings.extend(exposure_unknown(surfaces, job));
     findings.extend(corners(building, surfaces));
+    findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
     findings.extend(rules_unused(plans, job));
@@ -50,13 +53,28 @@ fn little_counted(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>]) -> Option<Fin
             area(gross_m2(&all))
         )
     } else if counted.is_empty() {
-        format!("nothing is counted of {} with {}: {GIVE_FRAMING}", how_many(&asked), area(asked_m2))
+        format!("nothing is counted of {} with {}: {}", how_many(&asked), area(asked_m2), give(&asked))
     } else if counted_m2 < LITTLE * asked_m2 {
-        format!("only {} of {} are counted: for the rest {GIVE_FRAMING}", area(counted_m2), area(asked_m2))
+        format!("only {} of {} are counted: for the rest {}", area(counted_m2), area(asked_m2), give(&asked))
     } else {
         return None;
     };
     Some(Finding::warning(Code::LittleCounted, &first_input(surfaces), message))
+}
+
+/// What to give so that more is counted.
+fn give(asked: &[&SurfaceTakeoff]) -> String {
+    let is_solid = |surface: &&&SurfaceTakeoff| surface.reason.as_deref() == Some(MASONRY);
+    let solid: Vec<&SurfaceTakeoff> = asked.iter().filter(is_solid).copied().collect();
+    if solid.is_empty() {
+        return GIVE_FRAMING.to_owned();
+    }
+    format!(
+        "{GIVE_FRAMING}; {} with {} are masonry or concrete, in which no cavity is invented and which only a `--frame` \
+         with a pattern or an assembly frames",
+        how_many(&solid),
+        area(gross_m2(&solid))
+    )
 }
 
 fn first_input(surfaces: &[SurfaceTakeoff]) -> Place {
@@ -73,8 +91,7 @@ fn place_of(surfaces: &[&SurfaceTakeoff]) -> Place {
 }
 
 fn framing_unknown(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
-    let unknown: Vec<&SurfaceTakeoff> =
-        surfaces.iter().filter(|s| s.reason.as_deref() == Some("framing not known")).collect();
+    let unknown: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|s| s.reason.as_deref() == Some(NOT_KNOWN)).collect();
     if unknown.is_empty() {
         return None;
     }
@@ -133,6 +150,25 @@ fn corners(building: &Building, surfaces: &[SurfaceTakeoff]) -> Option<Finding> 
     Some(Finding::note(Code::CornersNotIncluded, &place_of(&without), message))
 }
 
+fn narrow_gaps(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
+    let gaps = |surface: &SurfaceTakeoff| -> Vec<f64> {
+        let narrow = surface.left_out.iter().filter(|piece| surface.counted && piece.reason == TOO_NARROW);
+        narrow.map(|piece| piece.area_m2 * f64::from(surface.count)).collect()
+    };
+    let with: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|surface| !gaps(surface).is_empty()).collect();
+    if with.is_empty() {
+        return None;
+    }
+    let message = format!(
+        "gaps narrower than the filling tube stay empty in {} ({}): {} in all; `tube_width` under `[layout]` in the job \
+         file sets the tube",
+        how_many(&with),
+        types(&with),
+        small_area(total(with.iter().flat_map(|surface| gaps(surface))))
+    );
+    Some(Finding::note(Code::GapTooNarrow, &place_of(&with), message))
+}
+
 fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
     // One group a fill and depth, in the order in which they are first met.
     let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
@@ -158,7 +194,7 @@ fn near_step_finding(
     group: &[&SurfaceTakeoff],
 ) -> Option<Finding> {
     let rules = &job.fills.get(fill)?.rules;
-    let volume_m3: f64 = group.iter().filter_map(|surface| surface.bay_volume_m3).sum();
+    let volume_m3 = total(group.iter().filter_map(|surface| surface.bay_volume_m3));
     let density =
         |kg_m3: f64| format!("{} ({})", UnitSystem::Us.show_density(kg_m3), UnitSystem::Si.show_density(kg_m3));
     let message = format!(

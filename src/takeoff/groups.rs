@@ -74,7 +74,7 @@ const NAMED: usize = 3;
 pub fn not_counted_by_reason(takeoff: &Takeoff) -> Vec<NotCounted> {
     let mut all: Vec<NotCounted> = Vec::new();
     for surface in &takeoff.surfaces {
-        let name = surface.name.as_deref().unwrap_or(&surface.id);
+        let name = surface.label();
         let times = u64::from(surface.count);
         if let Some(reason) = &surface.reason {
             add(&mut all, reason, times, Some(surface.left_out_area_m2), name);

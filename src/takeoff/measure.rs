@@ -1,6 +1,7 @@
 //! One surface from its outline to its mass.
 
 use super::plan::Plan;
+use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, cut_bays};
 use crate::fill::{FillRules, Filled, fill_bays};
@@ -14,6 +15,13 @@ use crate::model::{Assumption, Extent, Surface};
 pub(super) struct Measured {
     /// The figures.
     pub takeoff: SurfaceTakeoff,
+    /// What was seen on the way.
+    pub seen: Seen,
+}
+
+/// What was seen while a surface was measured.
+#[derive(Default)]
+pub(super) struct Seen {
     /// What a person must know.
     pub findings: Vec<Finding>,
     /// Values that the inputs did not give.
@@ -107,7 +115,7 @@ fn uncounted(surface: &Surface, plan: &Plan<'_>) -> Measured {
         1 => pieces.pop().into_iter().map(|piece| entry(rest_m2, piece)).collect(),
         _ => pieces.into_iter().map(|piece| entry(piece.area_m2(), piece)).collect(),
     };
-    Measured { takeoff, findings: Vec::new(), assumptions: Vec::new() }
+    Measured { takeoff, seen: Seen::default() }
 }
 
 /// The outline less the openings; nothing where one of them has no outline.
@@ -128,9 +136,9 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     let count = f64::from(surface.count);
     takeoff.counted = true;
     takeoff.depth_m = Some(layout.depth_m);
-    takeoff.member_area_m2 = layout.members.iter().map(|member| member.area_m2).sum::<f64>() * count;
-    takeoff.bay_area_m2 = cut.bays.iter().map(|bay| bay.area_m2).sum::<f64>() * count;
-    takeoff.left_out_area_m2 = cut.left_out.iter().map(|piece| piece.area_m2).sum::<f64>() * count;
+    takeoff.member_area_m2 = total(layout.members.iter().map(|member| member.area_m2)) * count;
+    takeoff.bay_area_m2 = total(cut.bays.iter().map(|bay| bay.area_m2)) * count;
+    takeoff.left_out_area_m2 = total(cut.left_out.iter().map(|piece| piece.area_m2)) * count;
     let volume = |area_m2: f64| Some(area_m2 * layout.depth_m);
     takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2);
     takeoff.opening_volume_m3 = volume(takeoff.opening_area_m2);
@@ -147,7 +155,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
     let mut findings = layout.findings;
     findings.extend(cut.findings);
-    Measured { takeoff, findings, assumptions: layout.assumptions }
+    Measured { takeoff, seen: Seen { findings, assumptions: layout.assumptions } }
 }
 
 fn members(layout: &Layout) -> Vec<MemberTakeoff> {

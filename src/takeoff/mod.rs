@@ -12,6 +12,9 @@ mod findings;
 mod groups;
 mod measure;
 mod plan;
+mod sum;
+#[cfg(test)]
+mod tests;
 mod types;
 mod words;
 

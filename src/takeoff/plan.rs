@@ -1,5 +1,6 @@
 //! What is to be done with each surface, before anything is measured.
 
+use crate::finding::{Code, Finding};
 use crate::job::{Assigned, Assignment, Job, assign};
 use crate::model::{Exposure, Surface};
 use crate::refusal::Refusal;
@@ -25,31 +26,38 @@ impl Plan<'_> {
     }
 }
 
-/// Plans every surface.
+/// Plans every surface. With `keep_going` an assembly that cannot be understood leaves its surface
+/// uncounted, with a finding.
 ///
 /// # Errors
-/// Every assembly that cannot be understood.
-pub(super) fn plan<'j>(surfaces: &[Surface], job: &'j Job) -> Result<Vec<Plan<'j>>, Vec<Refusal>> {
+/// Every assembly that cannot be understood, unless the job says to keep going.
+pub(super) fn plan<'j>(surfaces: &[Surface], job: &'j Job) -> Result<(Vec<Plan<'j>>, Vec<Finding>), Vec<Refusal>> {
     let mut plans = Vec::with_capacity(surfaces.len());
+    let mut findings = Vec::new();
     let mut refusals = Vec::new();
     for surface in surfaces {
-        match plan_one(surface, job) {
-            Ok(plan) => plans.push(plan),
-            Err(refusal) => refusals.push(*refusal),
+        match (assign(surface, job), job.keep_going) {
+            (Ok(assignment), _) => plans.push(plan_one(surface, assignment, job)),
+            (Err(refusal), true) => {
+                plans.push(plan_one(surface, Assignment::Unframed("assembly not known"), job));
+                let message = format!("{}; not counted; {}", refusal.message, refusal.help);
+                findings.push(Finding::warning(Code::FramingUnknown, &refusal.place, message));
+            }
+            (Err(refusal), false) => refusals.push(*refusal),
         }
     }
-    if refusals.is_empty() { Ok(plans) } else { Err(refusals) }
+    if refusals.is_empty() { Ok((plans, findings)) } else { Err(refusals) }
 }
 
-fn plan_one<'j>(surface: &Surface, job: &'j Job) -> Result<Plan<'j>, Box<Refusal>> {
+fn plan_one<'j>(surface: &Surface, assignment: Assignment<'j>, job: &Job) -> Plan<'j> {
     let exposure_rule = job.exposure_rules.iter().position(|rule| rule.fits(surface));
     let exposure =
         exposure_rule.and_then(|index| job.exposure_rules.get(index)).map_or(surface.exposure, |rule| rule.exposure);
     let not_asked = job.exposure.reason_against(exposure);
-    let (assigned, unframed) = match assign(surface, job)? {
+    let (assigned, unframed) = match assignment {
         Assignment::Framed(assigned) => (Some(*assigned), None),
         Assignment::Unframed(reason) => (None, Some(reason)),
     };
     let reason = not_asked.or(unframed);
-    Ok(Plan { exposure, exposure_rule, is_asked: not_asked.is_none(), assigned, reason })
+    Plan { exposure, exposure_rule, is_asked: not_asked.is_none(), assigned, reason }
 }

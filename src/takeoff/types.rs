@@ -41,9 +41,12 @@ fn add(found: &mut TypeTakeoff, takeoff: &SurfaceTakeoff) {
     }
 }
 
-/// A layer in words: `gypsum board 12.7 mm`.
+/// A layer in words: `gypsum board 12.7 mm`; only its name where the thickness is not known.
 fn layer_words(layer: &Layer) -> String {
     let material = if layer.material.is_empty() { "unnamed" } else { &layer.material };
+    if layer.thickness_m <= 0.0 {
+        return material.to_owned();
+    }
     let tenths = (layer.thickness_m * 10_000.0).round() / 10.0;
     format!("{material} {tenths} mm")
 }

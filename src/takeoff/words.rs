@@ -1,13 +1,20 @@
 //! Words that findings share.
 
 use super::SurfaceTakeoff;
+use super::sum::total;
 use crate::model::SurfaceKind;
 use crate::source::Place;
-use crate::units::UnitSystem;
+use crate::units::display::grouped;
+use crate::units::{SQUARE_FOOT_M2, UnitSystem};
 
 /// An area both ways, since a finding does not know who reads it: `1,310 ft2 (121.7 m2)`.
 pub(super) fn area(area_m2: f64) -> String {
     format!("{} ({})", UnitSystem::Us.show_area(area_m2), UnitSystem::Si.show_area(area_m2))
+}
+
+/// An area that may be far below a square foot, both ways: `0.3 ft2 (0.03 m2)`.
+pub(super) fn small_area(area_m2: f64) -> String {
+    format!("{} ft2 ({} m2)", grouped(area_m2 / SQUARE_FOOT_M2, 1), grouped(area_m2, 2))
 }
 
 /// A mass both ways.
@@ -32,7 +39,7 @@ pub(super) fn surfaces(surfaces: &[&SurfaceTakeoff]) -> String {
 
 /// Sum of the gross areas.
 pub(super) fn gross_m2(surfaces: &[&SurfaceTakeoff]) -> f64 {
-    surfaces.iter().map(|surface| surface.gross_area_m2).sum()
+    total(surfaces.iter().map(|surface| surface.gross_area_m2))
 }
 
 /// Names of the types, or of the surfaces where they have none: the first few, each once.
@@ -40,7 +47,7 @@ pub(super) fn types(surfaces: &[&SurfaceTakeoff]) -> String {
     const SHOWN: usize = 3;
     let mut names: Vec<&str> = Vec::new();
     for surface in surfaces {
-        let name = surface.r#type.as_deref().or(surface.name.as_deref()).unwrap_or(&surface.id);
+        let name = surface.r#type.as_deref().unwrap_or_else(|| surface.label());
         if !names.contains(&name) {
             names.push(name);
         }

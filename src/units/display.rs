@@ -100,7 +100,7 @@ impl UnitSystem {
 
     /// An area with its unit: `1,310 ft2` to the foot, `121.7 m2` to the tenth.
     pub fn show_area(self, area_m2: f64) -> String {
-        let decimals = if self == Self::Us { 0 } else { 1 };
+        let decimals = usize::from(self != Self::Us);
         format!("{} {}", grouped(self.area(area_m2), decimals), self.area_symbol())
     }
 
@@ -112,13 +112,13 @@ impl UnitSystem {
 
     /// A mass with its unit: `786 lb`, `356.5 kg`.
     pub fn show_mass(self, mass_kg: f64) -> String {
-        let decimals = if self == Self::Us { 0 } else { 1 };
+        let decimals = usize::from(self != Self::Us);
         format!("{} {}", grouped(self.mass(mass_kg), decimals), self.mass_symbol())
     }
 
     /// A density with its unit: `3.5 lb/ft3`, `56 kg/m3`.
     pub fn show_density(self, density_kg_m3: f64) -> String {
-        let decimals = if self == Self::Us { 1 } else { 0 };
+        let decimals = usize::from(self == Self::Us);
         format!("{} {}", grouped(self.density(density_kg_m3), decimals), self.density_symbol())
     }
 }

@@ -1,5 +1,6 @@
 //! The program as it is run: status, standard output, standard error, files.
 
+mod readme;
 mod schema;
 mod start;
 pub mod support;

@@ -157,6 +157,17 @@ fn an_unknown_assembly_is_refused_with_the_known_names() {
     for expected in ["sheet.csv:2", "`otuer`", "did you mean `outer`", "2x6 @ 24 in"] {
         assert!(outcome.stderr.contains(expected), "{expected}: {}", outcome.stderr);
     }
+    let takeoff = saved(Run::new("takeoff").arg(&path).arg("--keep-going"), folder.path());
+    assert_eq!(takeoff["surfaces"][0]["reason"], Value::from("assembly not known"));
+    assert!(codes(&takeoff).contains(&"framing-unknown"));
+}
+
+#[test]
+fn one_file_is_not_saved_twice() {
+    let folder = tempfile::tempdir().unwrap();
+    let (plain, roundabout) = (folder.path().join("x.json"), folder.path().join(".").join("x.json"));
+    let outcome = start().arg("--save").arg(plain).arg("--save").arg(roundabout).status(2);
+    assert!(outcome.stderr.contains("saved twice"), "{}", outcome.stderr);
 }
 
 #[test]
@@ -242,4 +253,66 @@ fn control_characters_never_reach_the_terminal() {
     let path = sheet(folder.path(), text);
     let outcome = Run::new("takeoff").arg(&path).outcome();
     assert!(!format!("{}{}", outcome.stdout, outcome.stderr).contains(['\u{1b}', '\u{7}']));
+}
+
+#[test]
+fn many_surfaces_are_shown_by_type_and_storey() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut text = String::from("id,kind,storey,assembly,length,height\n");
+    for number in 0..60 {
+        text.push_str(&format!("W{number},wall,Storey {},2x4 @ 16 in,10 ft,8 ft\n", number % 2));
+    }
+    let outcome = Run::new("takeoff").arg(sheet(folder.path(), &text)).status(0);
+    assert!(
+        outcome.stdout.contains("by type and storey (60 in all)") && outcome.stdout.contains("--save surfaces.csv")
+    );
+    assert!(!outcome.stdout.contains("W59"));
+    // Thirty walls of 80 ft2 in each storey.
+    assert_eq!(outcome.stdout.lines().filter(|line| line.contains("wall") && line.contains(" 2,400 ")).count(), 2);
+    assert!(outcome.stdout.lines().all(|line| line.chars().count() <= 80));
+}
+
+#[test]
+fn the_job_file_says_what_is_outside_and_what_is_filled_with_what() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "id,kind,assembly,length,height\nA1,wall,outer,10 ft,8 ft\nP1,wall,inner,10 ft,8 ft\nG1,wall,2x4 @ 16 in,10 ft,8 ft\n";
+    let job = "[exposure]\ninterior = [\"G?\", \"nothing\"]\n[fill.cellulose]\nbag = \"25 lb\"\n[fill.wool]\n\
+               density = \"40 kg/m3\"\n[assembly.outer]\nframing = \"2x10 @ 16 in\"\n[assembly.inner]\n\
+               framing = \"2x4 @ 16 in\"\nfill = \"wool\"\ndepth = \"100 mm\"\n";
+    let path = folder.path().join("job.toml");
+    fs::write(&path, job).unwrap();
+    let run = Run::new("takeoff").arg(sheet(folder.path(), text)).arg("--job").arg(&path);
+    let takeoff = saved(run, folder.path());
+    let fills = takeoff["fills"].as_array().unwrap();
+    assert_eq!(fills.len(), 2);
+    assert!(fills[1]["bags_order"].is_null());
+    assert_eq!(takeoff["surfaces"][2]["reason"], Value::from("interior"));
+    // 4.0 lb/ft3 in a 2x10 wall (common practice, no source) is 64.07 kg/m3: NIST SP 811, appendix B.8.
+    assert!((takeoff["surfaces"][0]["density_kg_m3"].as_f64().unwrap() - 64.073_853).abs() < 1e-6);
+    assert!((takeoff["surfaces"][1]["depth_m"].as_f64().unwrap() - 0.1).abs() < 1e-12);
+    let found = codes(&takeoff);
+    assert!(found.contains(&"depth-near-step") && found.contains(&"rule-unused"));
+    let sources: Vec<(&str, &str)> = takeoff["assumptions"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|a| (a["key"].as_str().unwrap(), a["source"].as_str().unwrap()))
+        .collect();
+    assert!(sources.contains(&("fill.wool.density", "job file")));
+    assert!(sources.contains(&("fill.cellulose.deep_density", "common practice, no source")));
+    assert!(sources.contains(&("layout.top_plates", "IRC R602.3.2")));
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told() {
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let output = Command::new(assert_cmd::cargo::cargo_bin("cavitally"))
+        .args(["schema", "job"])
+        .stdout(full)
+        .stderr(Stdio::piped())
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("standard output"));
 }

@@ -18,7 +18,7 @@ fn any_line_end_will_do() {
 #[test]
 fn comments_and_blanks_stand_anywhere_between_tokens() {
     let text = file(WALL);
-    let spread = text.replace(",", " , ").replace("=IFC", " = IFC").replace("(#", "( #").replace(");", " ) ;");
+    let spread = text.replace(',', " , ").replace("=IFC", " = IFC").replace("(#", "( #").replace(");", " ) ;");
     // The commas within the name of the wall are not between tokens.
     holds_the_wall(spread.replace("Wall (A) ,  it", "Wall (A), it"), "blanks");
     let commented = text.replace("=IFC", "=/* = */IFC").replace("#11,2700.", "#11/* ;'( */,/**/2700.");

@@ -174,4 +174,49 @@ proptest! {
         let own: f64 = bays_m2(&cut) + cut.left_out.iter().map(|p| p.area_m2).sum::<f64>();
         prop_assert!((rest.unsigned_area() - own).abs() < 1e-6 * wall.gross_area_m2());
     }
+
+    // By hand: between studs of a wall without openings there is one gap each, whatever its top.
+    #[test]
+    fn every_gap_between_studs_is_one_piece(shape in 0_u8..5, length in 0.3..9.0_f64, rise in 0.1..3.0_f64, k in 0..5_usize) {
+        let wall = surface(SurfaceKind::Wall, vec![Polygon::from_ring(outline(shape, length, 2.4, rise))], Vec::new());
+        let (layout, cut) = with_rules(&wall, FRAMINGS[k], &LayoutRules::default());
+        let framing = cavitally::framing::parse_framing(FRAMINGS[k]).unwrap();
+        let (width, spacing) = (framing.member_width_m, framing.spacing_m);
+        let mut studs = vec![[0.0, width], [length - width, length]];
+        studs.extend((1..).map(|n| f64::from(n) * spacing).take_while(|x| *x < length).map(|x| [x - width / 2.0, x + width / 2.0]));
+        if shape == 3 {
+            studs.push([length * 0.6, length * 0.6 + width]);
+        }
+        studs.sort_by(|a, b| a[0].total_cmp(&b[0]));
+        let mut reach = 0.0;
+        let mut gaps = 0;
+        for [from, to] in studs {
+            gaps += usize::from(from > reach + 1e-6);
+            reach = f64::max(reach, to);
+        }
+        prop_assume!(layout.findings.is_empty());
+        prop_assert_eq!(cut.bays.len() + cut.left_out.len(), gaps);
+    }
+
+    #[test]
+    fn any_points_at_all_are_laid_out_without_a_panic(
+        ring in prop::collection::vec(any_point(), 0..9),
+        hole in prop::collection::vec(any_point(), 0..6),
+        kind in 0_u8..3,
+    ) {
+        let kind = [SurfaceKind::Wall, SurfaceKind::Floor, SurfaceKind::Roof][usize::from(kind)];
+        let outline = vec![Polygon { rings: vec![ring.clone(), hole.clone()] }, Polygon { rings: vec![ring] }];
+        let mut odd = surface(kind, outline, vec![opening(Polygon { rings: vec![hole] })]);
+        (odd.corner_posts, odd.partition_junctions) = (3, u32::MAX);
+        odd.measured_depth_m = Some(f64::NAN);
+        let (layout, cut) = with_rules(&odd, "2x4 @ 16 in", &LayoutRules { blocking_every_m: Some(0.5), ..LayoutRules::default() });
+        prop_assert!(layout.depth_m > 0.0);
+        prop_assert!(cut.bays.iter().all(|bay| bay.area_m2 > 0.0));
+    }
+}
+
+fn any_point() -> impl Strategy<Value = [f64; 2]> {
+    let value =
+        || prop_oneof![20 => -6.0..6.0_f64, 4 => (-3..4_i8).prop_map(f64::from), 1 => Just(1e7), 1 => Just(1e-9)];
+    [value(), value()]
 }

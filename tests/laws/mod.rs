@@ -2,3 +2,5 @@
 
 mod framing;
 mod framing_by_points;
+mod ifc_bodies;
+mod ifc_text;

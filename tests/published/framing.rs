@@ -272,3 +272,60 @@ fn blocking_goes_across_every_bay() {
     near(role_in2(&layout, cavitally::framing::MemberRole::Blocking), 85.5 * 1.5, 1e-6, "rows");
     assert_eq!(cut.bays.len(), 12);
 }
+
+// By hand, in metres: 2.4 m high up to x = 3, then 3.6 m up to x = 5; no stud on the layout (spacing
+// 3.05 m is at the step: 3.03095-3.06905). A stud inside the step from x = 3 stands through the whole
+// height of the high part and is united with that one: 3-3.06905. Plates: 0.0762 on both tops.
+#[test]
+fn a_step_has_a_stud_of_its_own() {
+    let ring = vec![[0.0, 0.0], [5.0, 0.0], [5.0, 3.6], [3.0, 3.6], [3.0, 2.4], [0.0, 2.4]];
+    let (layout, cut) = plain(&wall(ring, Vec::new()), "2x4 @ 3.05 m");
+    let (w, plates) = (0.0381, 0.0762 + 0.0381);
+    assert_eq!(layout.members.iter().filter(|m| m.role == EndStud).count(), 3);
+    assert_eq!(cut.bays.len(), 2);
+    near(cut.bays[0].area_m2, (3.0 - w) * (2.4 - plates), 1e-9, "low bay");
+    near(cut.bays[1].area_m2, (5.0 - w - 3.06905) * (3.6 - plates), 1e-9, "high bay");
+}
+
+// By hand, in metres: a wall 6 m long, 2 m high at the left and 5 m at the right (slope 1 in 2). The
+// window reaches from x = 2 to x = 4; its head runs along the slope, 0.5 m below it, from 2.5 to 3.5 m.
+// The box around it is 3.5 m high, above the plates at x = 2 (3 m): they run on through its corner. The
+// rest of the corner is left out, and nothing is lost.
+#[test]
+fn plates_run_on_over_a_window_that_follows_the_slope() {
+    let mut surface = wall(vec![[0.0, 0.0], [6.0, 0.0], [6.0, 5.0], [0.0, 2.0]], Vec::new());
+    let head = |x: f64| 2.0 + 0.5 * x - 0.5;
+    let ring = vec![[2.0, 1.0], [4.0, 1.0], [4.0, head(4.0)], [2.0, head(2.0)]];
+    surface.openings.push(opening(Polygon::from_ring(ring)));
+    let (layout, cut) = plain(&surface, "2x4 @ 16 in");
+    let drop = 0.0762 * 1.25_f64.sqrt();
+    near(role_in2(&layout, TopPlate) * INCH * INCH, 6.0 * drop, 1e-9, "plates");
+    // The corner: a triangle of 2 by 1 above the head, less the part above the plates' lower edge, where
+    // 3.5 > 2 + x / 2 - drop, that is x < 3 + 2 drop: a triangle of 1 + 2 drop by its half.
+    let cut_off = (1.0 + 2.0 * drop) * (1.0 + 2.0 * drop) / 4.0;
+    let inside: f64 = cut.left_out.iter().filter(|p| p.reason == INSIDE_ROUGH_OPENING).map(|p| p.area_m2).sum();
+    near(inside, 1.0 - cut_off, 1e-9, "corner");
+    near(balance_residual_m2(&surface, &layout, &cut), 0.0, 1e-9, "balance");
+}
+
+// Two windows 2 in. apart: their jacks and kings do not fit between; nothing is counted twice.
+#[test]
+fn crowded_openings_are_reported() {
+    let surface = level_wall_in(144.0, HEIGHT, &[[40.0, 34.5, 70.0, 82.5], [72.0, 34.5, 100.0, 82.5]]);
+    let (layout, cut) = plain(&surface, "2x4 @ 16 in");
+    assert_eq!(layout.findings.iter().filter(|f| f.code == Code::OpeningCrowded).count(), 1);
+    near(balance_residual_m2(&surface, &layout, &cut), 0.0, 1e-12, "balance");
+    let between = |m: &&cavitally::framing::Member| {
+        m.outline.bounds().is_some_and(|b| b.min_x > 69.9 * INCH && b.max_x < 72.1 * INCH)
+    };
+    assert!(layout.members.iter().any(|m| between(&m)), "what fits between them stands there");
+}
+
+// A wall in two pieces, 1 m apart: end studs at both ends of each; the layout runs through from the left.
+#[test]
+fn a_wall_in_two_pieces() {
+    let pieces = vec![Polygon::rectangle(0.0, 0.0, 2.0, 2.4), Polygon::rectangle(3.0, 0.0, 5.0, 2.4)];
+    let (layout, cut) = plain(&surface(SurfaceKind::Wall, pieces, Vec::new()), "2x4 @ 2.5 m");
+    assert_eq!(layout.members.iter().filter(|m| m.role == EndStud).count(), 4);
+    assert_eq!((cut.bays.len(), layout.members.iter().filter(|m| m.role == Stud).count()), (2, 0));
+}

@@ -30,6 +30,8 @@ pub fn surface(kind: SurfaceKind, outline: Vec<Polygon>, openings: Vec<Opening>)
         pitch_deg: None,
         extent: Extent::Outline(outline),
         openings,
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill: Vec::new(),
         corner_posts: 0,
         partition_junctions: 0,

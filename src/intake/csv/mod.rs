@@ -16,6 +16,7 @@ mod split;
 mod suggest;
 mod surface_row;
 
+use super::digest::sha256;
 use crate::finding::{Code, Finding};
 use crate::model::{Building, Input, InputKind};
 use crate::refusal::Refusal;
@@ -26,10 +27,8 @@ use columns::Field;
 use opening_row::{OpeningRow, read_opening};
 use place::place_openings;
 use row::Row;
-use sha2::{Digest, Sha256};
 use sheet::{Holds, Sheet};
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use suggest::did_you_mean;
 use surface_row::{SurfaceRow, read_surface};
 
@@ -93,14 +92,9 @@ pub fn read(sheets: &[SheetFile], keep_going: bool) -> Result<Building, Vec<Refu
 }
 
 fn input_of(file: &SheetFile, sheet: &Sheet<'_>) -> Input {
-    let mut sha256 = String::with_capacity(64);
-    for byte in Sha256::digest(&file.bytes) {
-        // Writing to a string cannot fail.
-        let _ = write!(sha256, "{byte:02x}");
-    }
     Input {
         path: file.path.clone(),
-        sha256,
+        sha256: sha256(&file.bytes),
         kind: InputKind::Csv,
         schema: Some(sheet.holds.words().to_owned()),
         length_unit: None,

@@ -3,6 +3,7 @@
 use crate::geometry::{Point, Polygon, tolerance::COINCIDENT_M};
 
 /// The measured shape of a surface: straight bottom, upright ends, a top of one or two straight pieces.
+#[allow(clippy::struct_field_names, reason = "every field carries its unit")]
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Shape {
     pub length_m: f64,

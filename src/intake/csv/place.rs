@@ -50,7 +50,7 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
         let sill = check_sizes(&shape, row).and_then(|()| sill_of(&target.surface, &shape, row, assumed));
         match sill.and_then(|sill_m| check_place(&shape, row, sill_m).map(|()| sill_m)) {
             Ok(sill_m) => {
-                pieces.extend(row.ids().into_iter().map(|id| Piece { row: index, id, sill_m, from_m: row.offset_m }))
+                pieces.extend(row.ids().into_iter().map(|id| Piece { row: index, id, sill_m, from_m: row.offset_m }));
             }
             Err(refusal) => placed.refused.push((index, *refusal)),
         }

@@ -25,16 +25,14 @@ pub(super) fn nearest<'w>(word: &str, known: impl IntoIterator<Item = &'w str>) 
 
 /// `did you mean` with the nearest word, else a list of what is known.
 pub(super) fn did_you_mean<'w>(word: &str, known: impl IntoIterator<Item = &'w str> + Clone) -> String {
-    match nearest(word, known.clone()) {
-        Some(near) => format!("did you mean `{near}`?"),
-        None => {
-            let mut names: Vec<&str> = known.into_iter().collect();
-            let count = names.len();
-            names.truncate(12);
-            let more = if count > names.len() { format!(" and {} more", count - names.len()) } else { String::new() };
-            format!("known are {}{more}", names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", "))
-        }
+    if let Some(near) = nearest(word, known.clone()) {
+        return format!("did you mean `{near}`?");
     }
+    let mut names: Vec<&str> = known.into_iter().collect();
+    let count = names.len();
+    names.truncate(12);
+    let more = if count > names.len() { format!(" and {} more", count - names.len()) } else { String::new() };
+    format!("known are {}{more}", names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", "))
 }
 
 #[cfg(test)]

@@ -73,6 +73,8 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
         pitch_deg,
         extent: extent.map_or(Extent::AreaM2(0.0), |(extent, _)| extent),
         openings: Vec::new(),
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill,
         corner_posts: reader.whole(Field::Corners, 0, 0, MOST_POSTS),
         partition_junctions: reader.whole(Field::Partitions, 0, 0, MOST_POSTS),
@@ -285,7 +287,7 @@ fn check_heights(reader: &mut Reader<'_>, shape: &Shape) {
             reader.fault(Field::Peak, message, "measure the peak from the bottom of the wall, as `height` is");
         }
         None if ends_m < 0.001 => {
-            reader.fault(Field::Height, "a surface of no height", "write a height above zero, with its unit")
+            reader.fault(Field::Height, "a surface of no height", "write a height above zero, with its unit");
         }
         Some(_) | None => {}
     }

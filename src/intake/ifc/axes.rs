@@ -53,9 +53,37 @@ impl Axes {
         let base = solid.base();
         check_size(element, &base)?;
         let degenerate = |message: &str| Trouble::new(Code::BodyDegenerate, element.entity, message);
-        let world_up = chain.world().inverse().map_or_else(Vector::z, |world| world.direction(&Vector::z()));
-        let (through, sides_m2, face_share) = thickness_direction(&base, &world_up, stance)
+        let world_up = up_in(chain);
+        let sides = sides(&base, &world_up, stance)
             .ok_or_else(|| degenerate("the body has no faces that a wall, roof or floor has"))?;
+        Self::along(element, &base, world_up, stance, sides)
+    }
+
+    /// The axes of an element that is made of parts: its thickness is where they reach least.
+    ///
+    /// The largest faces of studs look along the wall, so that they say nothing of its thickness.
+    ///
+    /// # Errors
+    /// As [`Axes::of`].
+    pub fn of_parts(element: &Element, solid: &Solid, chain: &Chain, stance: Stance) -> Result<Self, Trouble> {
+        let base = solid.base();
+        check_size(element, &base)?;
+        let world_up = up_in(chain);
+        let reach = |side: &Side| extent(&base, &side.normal).map_or(f64::MAX, |(low, high)| high - low);
+        let thinnest = all_sides(&base, &world_up, stance).into_iter().min_by(|a, b| reach(a).total_cmp(&reach(b)));
+        let degenerate = || Trouble::new(Code::BodyDegenerate, element.entity, "the parts have no faces");
+        Self::along(element, &base, world_up, stance, thinnest.ok_or_else(degenerate)?)
+    }
+
+    fn along(
+        element: &Element,
+        base: &[&Solid],
+        world_up: Vector,
+        stance: Stance,
+        side: Side,
+    ) -> Result<Self, Trouble> {
+        let degenerate = |message: &str| Trouble::new(Code::BodyDegenerate, element.entity, message);
+        let (through, sides_m2, face_share) = (side.normal, side.area_m2, side.share);
         let slope = (world_up - through * through.dot(&world_up)).try_normalize(1e-9);
         let (along, up) = match (stance, slope) {
             (Stance::Upright, Some(up)) => (through.cross(&up), up),
@@ -66,7 +94,7 @@ impl Axes {
                 (along, through.cross(&along))
             }
         };
-        let (low_m, high_m) = extent(&base, &through).ok_or_else(|| degenerate("the body has no corners"))?;
+        let (low_m, high_m) = extent(base, &through).ok_or_else(|| degenerate("the body has no corners"))?;
         let axes = Self { along, up, through, world_up, low_m, high_m, sides_m2, face_share };
         if axes.thickness_m() < THINNEST_M {
             return Err(degenerate("the body has no thickness"));
@@ -109,11 +137,28 @@ fn check_size(element: &Element, base: &[&Solid]) -> Result<(), Trouble> {
     Ok(())
 }
 
-/// The direction through a body's thickness: at right angles to its largest faces of a stance.
+fn up_in(chain: &Chain) -> Vector {
+    chain.world().inverse().map_or_else(Vector::z, |world| world.direction(&Vector::z()))
+}
+
+/// Two opposite sides of a body: their normal, their area together, and their share of all faces of the stance.
+#[derive(Clone, Copy)]
+struct Side {
+    normal: Vector,
+    area_m2: f64,
+    share: f64,
+}
+
+/// The largest sides of a body; the first of equals, so that the order of the file decides and nothing else.
+fn sides(base: &[&Solid], world_up: &Vector, stance: Stance) -> Option<Side> {
+    let all = all_sides(base, world_up, stance);
+    all.into_iter().reduce(|best, side| if best.area_m2 >= side.area_m2 * (1.0 - 1e-9) { best } else { side })
+}
+
+/// Every pair of opposite sides of a stance.
 ///
-/// The element's own axes are taken to the last bit where the faces agree with one.
-/// With it come the area of these faces and the share that they have of all of the stance.
-fn thickness_direction(base: &[&Solid], world_up: &Vector, stance: Stance) -> Option<(Vector, f64, f64)> {
+/// The element's own axes are taken to the last bit where faces agree with one.
+fn all_sides(base: &[&Solid], world_up: &Vector, stance: Stance) -> Vec<Side> {
     let mut groups: Vec<(Vector, f64)> = Vec::new();
     for solid in base {
         solid.for_each_face(&mut |area| {
@@ -132,19 +177,23 @@ fn thickness_direction(base: &[&Solid], world_up: &Vector, stance: Stance) -> Op
             }
         });
     }
-    // The first of equals wins, so that the order of the file decides and nothing else.
-    let largest = groups.iter().fold(None::<&(Vector, f64)>, |best, group| match best {
-        Some(best) if best.1 >= group.1 * (1.0 - 1e-9) => Some(best),
-        _ => Some(group),
-    })?;
-    let share = largest.1 / groups.iter().map(|group| group.1).sum::<f64>();
-    let own = [Vector::y(), Vector::x(), Vector::z()].into_iter().find(|axis| axis.dot(&largest.0).abs() > 1.0 - 1e-10);
-    let normal = own.unwrap_or(largest.0);
-    let sign = match stance {
-        Stance::Lying => normal.dot(world_up).signum(),
-        Stance::Upright if own.is_some() => 1.0,
-        Stance::Upright if normal.y.abs() > 1e-9 => normal.y.signum(),
-        Stance::Upright => normal.x.signum(),
+    let total_m2: f64 = groups.iter().map(|group| group.1).sum();
+    let side = |(normal, area_m2): (Vector, f64)| Side {
+        normal: turned(normal, world_up, stance),
+        area_m2,
+        share: area_m2 / total_m2,
     };
-    Some((normal * sign, largest.1, share))
+    groups.into_iter().map(side).collect()
+}
+
+fn turned(normal: Vector, world_up: &Vector, stance: Stance) -> Vector {
+    let own = [Vector::y(), Vector::x(), Vector::z()].into_iter().find(|axis| axis.dot(&normal).abs() > 1.0 - 1e-10);
+    let axis = own.unwrap_or(normal);
+    let sign = match stance {
+        Stance::Lying => axis.dot(world_up).signum(),
+        Stance::Upright if own.is_some() => 1.0,
+        Stance::Upright if axis.y.abs() > 1e-9 => axis.y.signum(),
+        Stance::Upright => axis.x.signum(),
+    };
+    axis * sign
 }

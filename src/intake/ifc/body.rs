@@ -1,13 +1,17 @@
 //! Bodies: representation items as solids, in metres, in the frame of their element.
 
+use super::brep::{boundary, surface_model};
 use super::context::Context;
-use super::face_set::{faceted, polygonal, surface_model, triangulated};
-use super::placement::{direction, position, transformation};
-use super::profile::profile;
+use super::csg;
+use super::face_set::{polygonal, triangulated};
+use super::file::File;
+use super::pipe::pipe;
+use super::placement::{position, transformation};
 use super::record::Record;
+use super::swept;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::{Extrusion, Frame, HalfSpace, Operation, Solid, Vector};
+use crate::geometry::{Frame, HalfSpace, Operation, Solid, Vector};
 use std::collections::HashSet;
 
 /// Deeper than this no item is made of others.
@@ -49,6 +53,16 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
     }
 }
 
+/// Whether an element's `IfcProductDefinitionShape` has a body at all.
+pub fn has_body(file: &File<'_>, shape: u64) -> bool {
+    let representations = file.record(shape).and_then(|shape| shape.references(2, "representations"));
+    representations.unwrap_or_default().into_iter().filter_map(|id| file.record(id).ok()).any(|representation| {
+        let identifier = representation.string(1).unwrap_or_default();
+        BODY_IDENTIFIERS.iter().any(|name| identifier.eq_ignore_ascii_case(name.as_bytes()))
+            || is_solid_type(&representation)
+    })
+}
+
 /// Whether a representation without a known identifier holds solids by its type.
 fn is_solid_type(representation: &Record<'_>) -> bool {
     let kinds = ["SweptSolid", "Clipping", "Brep", "CSG", "AdvancedBrep", "Tessellation", "SurfaceModel", "SolidModel"];
@@ -76,12 +90,23 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     let record = context.file.follow(from, id)?;
     above.push(id);
     let solid = match record.class().as_str() {
-        "IFCEXTRUDEDAREASOLID" => extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLID" => swept::extrusion(context, &record, frame),
+        "IFCEXTRUDEDAREASOLIDTAPERED" => swept::tapered(context, &record, frame),
+        "IFCREVOLVEDAREASOLID" => swept::revolved(context, &record, frame),
+        "IFCSWEPTDISKSOLID" | "IFCSWEPTDISKSOLIDPOLYGONAL" => pipe(context, &record, frame),
+        "IFCCSGSOLID" => item(context, id, record.reference(0, "root of the tree")?, frame, above),
+        "IFCBLOCK" => csg::block(context, &record, frame),
+        "IFCRIGHTCIRCULARCYLINDER" => csg::cylinder(context, &record, frame),
+        "IFCRIGHTCIRCULARCONE" => csg::cone(context, &record, frame),
+        "IFCRECTANGULARPYRAMID" => csg::pyramid(context, &record, frame),
+        "IFCSPHERE" => csg::sphere(context, &record, frame),
         "IFCBOOLEANCLIPPINGRESULT" | "IFCBOOLEANRESULT" => chain(context, record, frame, above),
         "IFCHALFSPACESOLID" | "IFCBOXEDHALFSPACE" => half_space(context, &record, frame).map(Solid::HalfSpace),
         "IFCPOLYGONALBOUNDEDHALFSPACE" => bounded_half_space(context, &record, frame),
         "IFCMAPPEDITEM" => mapped(context, &record, frame, above),
-        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" => faceted(context, &record, frame),
+        "IFCFACETEDBREP" | "IFCFACETEDBREPWITHVOIDS" | "IFCADVANCEDBREP" | "IFCADVANCEDBREPWITHVOIDS" => {
+            boundary(context, &record, frame)
+        }
         "IFCFACEBASEDSURFACEMODEL" | "IFCSHELLBASEDSURFACEMODEL" => surface_model(context, &record, frame),
         "IFCTRIANGULATEDFACESET" => triangulated(context, &record, frame),
         "IFCPOLYGONALFACESET" => polygonal(context, &record, frame),
@@ -91,24 +116,6 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     };
     above.pop();
     solid
-}
-
-fn extrusion(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    record.due(4)?;
-    let outline = profile(context, record.id, record.reference(0, "profile")?)?;
-    let own = match record.optional_reference(1) {
-        Some(id) => position(context, record.id, id)?,
-        None => Frame::identity(),
-    };
-    let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
-    let depth_m = record.number(3, "depth")? * context.length_m;
-    if depth_m <= 0.0 {
-        let shown = record.number(3, "depth")?;
-        return Err(Trouble::new(Code::BodyDegenerate, record.id, format!("depth {shown}; a length over 0 is due")));
-    }
-    let placed = frame.compose(&own);
-    let sweep = placed.direction(&(way * depth_m));
-    Ok(Solid::Extrusion(Extrusion { rings: outline.rings, frame: placed, sweep, has_arcs: outline.has_arcs }))
 }
 
 /// A boolean and the booleans that its first operand is made of, as one chain: thousands in a row need no recursion.

@@ -49,6 +49,13 @@ pub enum Class {
     RelAggregates,
 }
 
+impl Class {
+    /// Whether it is a piece of framing where it stands in an element.
+    pub fn is_member(self) -> bool {
+        matches!(self, Self::Member | Self::Beam | Self::Column | Self::Plate)
+    }
+}
+
 /// Keywords as they stand in a file, with their classes.
 const KEYWORDS: &[(&str, Class)] = &[
     ("IFCPROJECT", Class::Project),

@@ -1,92 +1,12 @@
-//! Bodies made of faces: boundary representations, surface models and face sets.
+//! Tessellated face sets.
 
 use super::context::Context;
+use super::corners::Corners;
 use super::curve::position;
-use super::placement::point;
 use super::record::{Record, parse_reference};
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{FaceBody, Frame, Solid, Vector};
-use std::collections::HashMap;
-
-/// Corners by their place, so that faces share them whatever names the file gives their points.
-#[derive(Default)]
-struct Corners {
-    places: Vec<Vector>,
-    by_place: HashMap<[u64; 3], usize>,
-    by_name: HashMap<u64, usize>,
-}
-
-impl Corners {
-    fn add(&mut self, place: Vector) -> usize {
-        // Adding 0 makes one zero of two.
-        let key = [place.x, place.y, place.z].map(|part| (part + 0.0).to_bits());
-        let next = self.places.len();
-        *self.by_place.entry(key).or_insert_with(|| {
-            self.places.push(place);
-            next
-        })
-    }
-
-    fn named(&mut self, context: &Context<'_>, from: u64, id: u64, frame: &Frame) -> Result<usize, Trouble> {
-        if let Some(index) = self.by_name.get(&id) {
-            return Ok(*index);
-        }
-        let place = frame.point(&point(context.file, from, id, context.length_m)?);
-        let index = self.add(place);
-        self.by_name.insert(id, index);
-        Ok(index)
-    }
-}
-
-/// `IfcFacetedBrep`, with or without voids.
-pub fn faceted(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    let mut shells = vec![record.reference(0, "outer shell")?];
-    if record.is("IFCFACETEDBREPWITHVOIDS") {
-        shells.extend(record.references(1, "voids")?);
-    }
-    shells_body(context, record, &shells, frame)
-}
-
-/// `IfcFaceBasedSurfaceModel` and `IfcShellBasedSurfaceModel`.
-pub fn surface_model(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
-    let shells = record.references(0, "face sets")?;
-    shells_body(context, record, &shells, frame)
-}
-
-fn shells_body(context: &Context<'_>, record: &Record<'_>, shells: &[u64], frame: &Frame) -> Result<Solid, Trouble> {
-    let (mut corners, mut faces) = (Corners::default(), Vec::new());
-    for &id in shells {
-        let shell = context.file.follow(record.id, id)?;
-        for face in shell.references(0, "faces")? {
-            faces.push(face_loops(context, id, face, frame, &mut corners)?);
-        }
-    }
-    finish(record, corners, faces)
-}
-
-fn face_loops(
-    context: &Context<'_>,
-    from: u64,
-    id: u64,
-    frame: &Frame,
-    corners: &mut Corners,
-) -> Result<Vec<Vec<usize>>, Trouble> {
-    let face = context.file.follow(from, id)?;
-    let mut loops = Vec::new();
-    for bound in face.references(0, "bounds")? {
-        let bound = context.file.follow(id, bound)?;
-        let ring = context.file.follow(bound.id, bound.reference(0, "loop")?)?;
-        if !ring.is("IFCPOLYLOOP") {
-            let message = format!("face loops of class {} are not measured", ring.class());
-            return Err(Trouble::new(Code::BodyNotMeasured, ring.id, message));
-        }
-        let points = ring.references(0, "points")?;
-        let named = |point: &u64| corners.named(context, ring.id, *point, frame);
-        loops.push(points.iter().map(named).collect::<Result<Vec<_>, _>>()?);
-    }
-    Ok(loops)
-}
 
 /// `IfcTriangulatedFaceSet`.
 pub fn triangulated(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
@@ -150,5 +70,5 @@ fn finish(record: &Record<'_>, corners: Corners, faces: Vec<Vec<Vec<usize>>>) ->
     if faces.is_empty() {
         return Err(Trouble::new(Code::NoBody, record.id, "the body has no faces"));
     }
-    Ok(Solid::Faces(FaceBody { corners: corners.places, faces }))
+    Ok(Solid::Faces(FaceBody { corners: corners.into_places(), faces }))
 }

@@ -1,8 +1,9 @@
 //! An exchange file in memory: its records by instance name and by class, its schema and its places.
 
+use super::bytes::{column_at, line_at};
 use super::class::Class;
 use super::record::{Record, split_list, string_of};
-use super::scan::{FormError, Scan, Slot, column_at, line_at, scan};
+use super::scan::{FormError, Scan, Slot, scan};
 use super::text::decode;
 use super::trouble::Trouble;
 use crate::finding::{Code, Finding};

@@ -1,11 +1,13 @@
 //! Which elements are measured, and as what kind of surface.
 
+use super::body::has_body;
 use super::class::Class;
 use super::element::Element;
 use super::file::File;
 use super::record::Record;
 use super::relations::Relations;
 use crate::model::SurfaceKind;
+use std::collections::HashSet;
 
 /// What becomes of an element.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,9 +27,14 @@ const PREDEFINED_TYPE: usize = 8;
 pub fn role(file: &File<'_>, relations: &Relations, class: Class, element: &Element, record: &Record<'_>) -> Role {
     let predefined = record.enumeration(PREDEFINED_TYPE).map(|word| String::from_utf8_lossy(word).to_ascii_uppercase());
     let predefined = predefined.unwrap_or_else(|| "NOTDEFINED".to_owned());
-    let has_parts = relations.parts.get(&element.entity).is_some_and(|parts| !parts.is_empty());
+    if let Some(whole) = measured_whole(file, relations, element) {
+        return Role::LeftOut(format!("a part of #{whole}, which is measured whole"));
+    }
+    let has_body = element.shape.is_some_and(|shape| has_body(file, shape));
+    if !has_body && has_measured_parts(file, relations, element.entity) {
+        return Role::Whole;
+    }
     match class {
-        Class::Roof if element.shape.is_none() && has_parts => Role::Whole,
         Class::Roof => Role::Surface(SurfaceKind::Roof),
         Class::Slab => slab(file, relations, element, &predefined),
         Class::Covering => covering(&predefined),
@@ -35,6 +42,50 @@ pub fn role(file: &File<'_>, relations: &Relations, class: Class, element: &Elem
         Class::Plate => Role::LeftOut("a plate has no framed cavity to fill".to_owned()),
         _ => Role::Surface(SurfaceKind::Wall),
     }
+}
+
+/// Classes whose parts are measured for them, or that are measured for their parts.
+const MEASURED: [&str; 8] = [
+    "IFCWALL",
+    "IFCWALLSTANDARDCASE",
+    "IFCWALLELEMENTEDCASE",
+    "IFCROOF",
+    "IFCSLAB",
+    "IFCSLABSTANDARDCASE",
+    "IFCSLABELEMENTEDCASE",
+    "IFCCOVERING",
+];
+
+fn is_measured(record: &Record<'_>) -> bool {
+    MEASURED.iter().any(|class| record.is(class))
+}
+
+/// The whole with a body of its own that an element is a part of.
+fn measured_whole(file: &File<'_>, relations: &Relations, element: &Element) -> Option<u64> {
+    let wholes = relations.wholes_of(element.entity).unwrap_or_default();
+    wholes.into_iter().find(|id| {
+        let record = file.record(*id).ok().filter(is_measured);
+        record.and_then(|record| record.optional_reference(6)).is_some_and(|shape| has_body(file, shape))
+    })
+}
+
+/// Whether any part, through assemblies, is measured as a surface of its own.
+fn has_measured_parts(file: &File<'_>, relations: &Relations, id: u64) -> bool {
+    let (mut open, mut seen) = (vec![id], HashSet::from([id]));
+    while let Some(id) = open.pop() {
+        for &part in relations.parts.get(&id).into_iter().flatten() {
+            if !seen.insert(part) {
+                continue;
+            }
+            let Ok(record) = file.record(part) else { continue };
+            let shape = record.optional_reference(6);
+            if is_measured(&record) && shape.is_some_and(|shape| has_body(file, shape)) {
+                return true;
+            }
+            open.push(part);
+        }
+    }
+    false
 }
 
 fn slab(file: &File<'_>, relations: &Relations, element: &Element, predefined: &str) -> Role {

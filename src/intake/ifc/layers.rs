@@ -9,6 +9,7 @@ use crate::model::{is_insulation, is_stud};
 
 /// The layers of an element, and how they lie.
 #[derive(Clone, Debug, Default, PartialEq)]
+#[allow(clippy::struct_field_names, reason = "the layers are what a layer set is called after")]
 pub struct Layers {
     /// The layers, in the order of their set; thickness 0 where the model gives none.
     pub layers: Vec<Layer>,

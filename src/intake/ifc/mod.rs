@@ -6,17 +6,26 @@
 
 mod axes;
 mod body;
+mod brep;
+mod bytes;
 mod class;
 mod container;
 mod context;
+mod corners;
+mod csg;
 mod curve;
+mod edge;
 mod element;
 mod face_set;
 mod file;
+mod framed;
 mod kind;
 mod layers;
+mod loft;
 mod many_planes;
+mod members;
 mod openings;
+mod pipe;
 mod placement;
 mod plate;
 mod profile;
@@ -25,8 +34,10 @@ mod quantities;
 mod quantity_cause;
 mod record;
 mod relations;
+mod ruled;
 mod scan;
 mod stack;
+mod swept;
 mod text;
 mod trouble;
 mod units;
@@ -34,7 +45,9 @@ mod unrolled;
 
 pub use container::is_model;
 
-use crate::finding::{Code, Finding};
+use super::Progress;
+use super::digest::sha256;
+use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
@@ -44,9 +57,9 @@ use context::Context;
 use element::{Element, class_name};
 use file::File;
 use kind::Role;
+use members::FreeMembers;
 use rayon::prelude::*;
 use relations::Relations;
-use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, HashMap, HashSet};
 use trouble::Trouble;
 
@@ -67,6 +80,14 @@ const READ: [Class; 8] = [
 /// # Errors
 /// A file that is no exchange file, breaks its form, or states no length unit.
 pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
+    read_watched(path, bytes, &Progress::default())
+}
+
+/// The same, for somebody who watches how far it has come.
+///
+/// # Errors
+/// As [`read`].
+pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
     let file = File::open(path, &content)?;
     let units = units::read(&file)?;
@@ -76,7 +97,7 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
-        sha256: Sha256::digest(bytes).iter().map(|byte| format!("{byte:02x}")).collect(),
+        sha256: sha256(bytes),
         kind: InputKind::Ifc,
         schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
         length_unit: Some(units.length_name.clone()),
@@ -84,7 +105,14 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
     let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
-    let measure = |(class, id): &(Class, u64)| element(&file, &units, &relations, *class, *id);
+    let free = FreeMembers::read(&file, &relations, &units);
+    let read = Read { file: &file, units: &units, relations: &relations, free: &free };
+    progress.expect(elements.len());
+    let measure = |(class, id): &(Class, u64)| {
+        let outcome = element(&read, *class, *id);
+        progress.step();
+        outcome
+    };
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
     for outcome in measured {
         building.surfaces.extend(outcome.surfaces);
@@ -107,7 +135,16 @@ struct Outcome {
     findings: Vec<Finding>,
 }
 
-fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: Class, id: u64) -> Outcome {
+/// What every element is read with.
+struct Read<'a> {
+    file: &'a File<'a>,
+    units: &'a units::Units,
+    relations: &'a Relations,
+    free: &'a FreeMembers,
+}
+
+fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
+    let Read { file, units, relations, free } = *read;
     let (element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -116,7 +153,7 @@ fn element(file: &File<'_>, units: &units::Units, relations: &Relations, class: 
     let context = Context::new(file, units.length_m, units.angle_rad);
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
-        Ok(Role::Surface(kind)) => plate::measure(&context, relations, &element, kind).map_err(|trouble| {
+        Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
             let reason = trouble.message.clone();
             context.note(trouble);
             reason
@@ -187,7 +224,11 @@ fn finding(file: &File<'_>, trouble: &Trouble, element: Option<&Element>) -> Fin
         }
         _ => trouble.message.clone(),
     };
-    Finding::warning(trouble.code, &place, of_wall)
+    match trouble.severity {
+        Severity::Note => Finding::note(trouble.code, &place, of_wall),
+        Severity::Warning => Finding::warning(trouble.code, &place, of_wall),
+        Severity::Error => Finding::error(trouble.code, &place, of_wall),
+    }
 }
 
 /// Findings about the file as a whole.

@@ -10,7 +10,7 @@ use super::trouble::Trouble;
 use super::unrolled::{Strip, unrolled_section};
 use crate::finding::Code;
 use crate::geometry::{
-    Bounds, Plane, Polygon, SectionError, Solid, difference, intersection, section, total_area_m2, union,
+    Bounds, Plane, Point, Polygon, SectionError, Solid, difference, intersection, section, total_area_m2, union,
 };
 use crate::model::{Opening, OpeningKind};
 use crate::source::Source;
@@ -62,6 +62,8 @@ pub struct Found {
     pub gross: Vec<Polygon>,
     /// The openings; they do not overlap.
     pub openings: Vec<Opening>,
+    /// Where the surface's origin lies in the axes of the plane.
+    pub origin: Point,
     /// What was odd.
     pub troubles: Vec<Trouble>,
 }
@@ -73,7 +75,7 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     } else {
         region.to_vec()
     };
-    let mut found = Found { gross, openings: Vec::new(), troubles: Vec::new() };
+    let mut found = Found { gross, openings: Vec::new(), origin: [0.0, 0.0], troubles: Vec::new() };
     let mut taken: Vec<Polygon> = Vec::new();
     for &id in relations.openings.get(&host.element.entity).into_iter().flatten() {
         match opening(context, relations, host, id, &found.gross, &taken) {
@@ -86,6 +88,13 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
             Err(trouble) => found.troubles.push(trouble),
         }
     }
+    for id in inherited(relations, host.element.entity) {
+        // One that misses this part may lie in another.
+        if let Ok((Some(opening), _)) = opening(context, relations, host, id, &found.gross, &taken) {
+            taken.extend(opening.outline.iter().cloned());
+            found.openings.push(opening);
+        }
+    }
     own_holes(host, region, &taken, &mut found);
     if total_area_m2(&found.gross) - found.openings.iter().map(|o| o.area_m2).sum::<f64>() < NOTHING_M2 {
         let message = "the openings take the whole wall";
@@ -93,6 +102,12 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     }
     move_to_origin(&mut found);
     found
+}
+
+/// Openings of the wholes that an element is a part of: they go through the parts as well.
+fn inherited(relations: &Relations, element: u64) -> Vec<u64> {
+    let wholes = relations.wholes_of(element).unwrap_or_default();
+    wholes.iter().filter_map(|whole| relations.openings.get(whole)).flatten().copied().collect()
 }
 
 /// Holes that the body itself has: the export cut them.
@@ -168,7 +183,7 @@ fn nothing_taken(host: &Host<'_>, id: u64, solid: &Solid, gross: &[Polygon], is_
     }
     let origin_m = plane.normal.dot(&plane.origin);
     let within = plane.moved(f64::midpoint(low, high) - origin_m);
-    let there = section(solid, &within).map(|region| total_area_m2(&intersection(&region, gross))).unwrap_or(0.0);
+    let there = section(solid, &within).map_or(0.0, |region| total_area_m2(&intersection(&region, gross)));
     match (there < NOTHING_M2, is_filled) {
         (true, _) => misses("lies beside the wall"),
         (false, true) => misses("holds a door or window but does not reach the plane of the cavity"),
@@ -203,6 +218,7 @@ fn notch(
 
 fn move_to_origin(found: &mut Found) {
     let Some(bounds) = Bounds::of_polygons(&found.gross) else { return };
+    found.origin = [bounds.min_x, bounds.min_y];
     let moved = |polygon: &Polygon| polygon.translated(-bounds.min_x, -bounds.min_y);
     found.gross = found.gross.iter().map(moved).collect();
     for opening in &mut found.openings {

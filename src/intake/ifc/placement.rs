@@ -112,19 +112,18 @@ pub fn axis_placement(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
     let reference = optional_direction(file, &record, 2)?;
     let along = reference.unwrap_or_else(Vector::x);
     let across = |x: Vector| (x - z * z.dot(&x)).try_normalize(1e-9);
-    let (x, trouble) = match across(along) {
-        Some(x) => (x, None),
-        None => {
-            // A reference that is parallel to the axis says nothing; without one the standard takes the next axis.
-            let doubt = reference.map(|_| {
-                Trouble::new(
-                    Code::PlacementDoubt,
-                    id,
-                    "axis and reference direction are parallel; any direction at right angles is taken",
-                )
-            });
-            (across(Vector::y()).or_else(|| across(Vector::x())).unwrap_or_else(Vector::x), doubt)
-        }
+    let (x, trouble) = if let Some(x) = across(along) {
+        (x, None)
+    } else {
+        // A reference that is parallel to the axis says nothing; without one the standard takes the next axis.
+        let doubt = reference.map(|_| {
+            Trouble::new(
+                Code::PlacementDoubt,
+                id,
+                "axis and reference direction are parallel; any direction at right angles is taken",
+            )
+        });
+        (across(Vector::y()).or_else(|| across(Vector::x())).unwrap_or_else(Vector::x), doubt)
     };
     Ok((Frame::from_axes(origin, x, z.cross(&x), z), trouble))
 }
@@ -135,7 +134,9 @@ pub fn axis_placement(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
 /// Where it is missing or has no sound origin.
 pub fn position(context: &Context<'_>, from: u64, id: u64) -> Result<Frame, Trouble> {
     let (frame, doubt) = axis_placement(context.file, from, id, context.length_m)?;
-    doubt.into_iter().for_each(|doubt| context.note(doubt));
+    if let Some(doubt) = doubt {
+        context.note(doubt);
+    }
     Ok(frame)
 }
 
@@ -155,16 +156,24 @@ pub fn transformation(file: &File<'_>, from: u64, id: u64, length_m: f64) -> Res
     let scale = record.optional_number(3, "scale")?.unwrap_or(1.0);
     let z = if flat { None } else { optional_direction(file, &record, 4)? }.unwrap_or_else(Vector::z);
     let no_length = || record.trouble("the axes of the transformation are parallel");
-    let x = optional_direction(file, &record, 0)?
-        .unwrap_or_else(|| if z.x.abs() > 0.999 { Vector::y() } else { Vector::x() });
+    let second = optional_direction(file, &record, 1)?;
+    // In a plane a second axis alone gives the first, at right angles to it.
+    let default = || match second {
+        Some(y) if flat => Vector::new(y.y, -y.x, 0.0),
+        _ if z.x.abs() > 0.999 => Vector::y(),
+        _ => Vector::x(),
+    };
+    let x = optional_direction(file, &record, 0)?.unwrap_or_else(default);
     let x = (x - z * z.dot(&x)).try_normalize(1e-12).ok_or_else(no_length)?;
     let upright = z.cross(&x);
     // A second axis against the third and first mirrors.
-    let y = match optional_direction(file, &record, 1)? {
+    let y = match second {
         Some(y) if y.dot(&upright) < 0.0 => -upright,
         _ => upright,
     };
-    let scales = if uneven {
+    let scales = if record.is("IFCCARTESIANTRANSFORMATIONOPERATOR2DNONUNIFORM") {
+        [scale, record.optional_number(4, "second scale")?.unwrap_or(scale), scale]
+    } else if uneven {
         let second = record.optional_number(5, "second scale")?.unwrap_or(scale);
         [scale, second, record.optional_number(6, "third scale")?.unwrap_or(scale)]
     } else {

@@ -4,7 +4,9 @@ use super::axes::{Axes, Stance};
 use super::body::body;
 use super::context::Context;
 use super::element::Element;
+use super::framed;
 use super::many_planes;
+use super::members::{self, Cutting, FreeMembers};
 use super::openings::{Cut, Found, Host, openings_of};
 use super::placement::Chain;
 use super::relations::Relations;
@@ -20,6 +22,10 @@ use crate::source::Source;
 const CORNER_M: f64 = 1e-6;
 /// How far it is moved, always the same way, in metres.
 const STEP_ASIDE_M: f64 = 2e-6;
+/// How near to the side of a layer its section is compared, as a share of its half.
+const NEARLY: f64 = 0.98;
+/// A section that changes by more than this share across the layer is worth a finding.
+const VARYING_SHARE: f64 = 0.01;
 /// The large sides of a flat element are at least this share of its faces: half, for a square pier.
 const FACE_SHARE: f64 = 0.45;
 /// A body whose section misses the area of a plate by more than this share is not flat.
@@ -32,18 +38,34 @@ const PLANE_SHARE: f64 = 0.4;
 pub fn measure(
     context: &Context<'_>,
     relations: &Relations,
+    free: &FreeMembers,
     element: &Element,
     kind: SurfaceKind,
 ) -> Result<Vec<Surface>, Trouble> {
-    let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
-    let solid = body(context, element.entity, element.shape.ok_or_else(no_body)?, &Frame::identity())?;
     let chain = Chain::read(context.file, element.placement.map(|id| (element.entity, id)), context.length_m);
     chain.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
+    let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
+    let own = match element.shape {
+        Some(shape) => body(context, element.entity, shape, &Frame::identity()),
+        None => Err(no_body()),
+    };
+    let solid = match own {
+        Ok(solid) => solid,
+        Err(trouble) if trouble.code == Code::NoBody => {
+            let framed = framed::measure(context, relations, element, kind, &chain)?;
+            return framed.map(|surface| vec![surface]).ok_or(trouble);
+        }
+        Err(trouble) => return Err(trouble),
+    };
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
     let found = stack::material(context, relations, element);
-    if !is_flat(&solid, &axes) {
+    let flat = is_flat(&solid, &axes);
+    if let (Stance::Upright, Err(error)) = (stance, flat) {
+        return Err(section_trouble(element, error));
+    }
+    if flat != Ok(true) {
         return match stance {
             Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found)),
             Stance::Upright => {
@@ -55,11 +77,18 @@ pub fn measure(
     let stack = stack::lay(context, element, &found, &axes);
     let plane = aside(&solid, axes.plane(stack.at_m));
     let region = cut(element, &solid, &plane)?;
+    note_varying(context, element, &solid, &axes, &stack, total_area_m2(&region));
     let host =
         Host { element, chain: &chain, cut: Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m } };
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
-    Ok(vec![surface(context, element, kind, &axes, stack, openings)])
+    let (low_m, high_m) = (axes.low_m, axes.high_m);
+    let cutting = Cutting { element, chain: &chain, solid: &solid, plane: &plane, low_m, high_m };
+    let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
+    let mut surface = surface(context, element, kind, &axes, stack, openings);
+    surface.framing_is_given = is_whole;
+    surface.given_members = members;
+    Ok(vec![surface])
 }
 
 /// The surface of an element, as far as its plane gives it.
@@ -90,6 +119,8 @@ pub fn surface(
         pitch_deg: Some(axes.pitch_deg()),
         extent: Extent::Outline(found.gross),
         openings: found.openings,
+        given_members: Vec::new(),
+        framing_is_given: false,
         do_not_fill: Vec::new(),
         corner_posts: 0,
         partition_junctions: 0,
@@ -97,7 +128,7 @@ pub fn surface(
 }
 
 /// The plane, or one a hair beside it where it meets a corner: on a face the section would be in doubt.
-fn aside(solid: &Solid, plane: Plane) -> Plane {
+pub fn aside(solid: &Solid, plane: Plane) -> Plane {
     let mut meets = false;
     solid.for_each_corner(&mut |corner| meets |= plane.height(&corner).abs() < CORNER_M);
     if meets { plane.moved(-STEP_ASIDE_M) } else { plane }
@@ -110,6 +141,31 @@ fn cut(element: &Element, solid: &Solid, plane: &Plane) -> Result<Vec<Polygon>, 
         return Err(Trouble::new(Code::BodyDegenerate, element.entity, message));
     }
     Ok(union(&region))
+}
+
+/// Says when the section changes across the cavity layer: the one in its middle counts.
+///
+/// Where walls meet at a mitre it changes evenly, and the middle is the mean: that is a note.
+fn note_varying(context: &Context<'_>, element: &Element, solid: &Solid, axes: &Axes, stack: &Stack, middle_m2: f64) {
+    let Some(layer) = stack.cavity_layer.and_then(|index| stack.layers.get(index)) else { return };
+    let half_m = layer.thickness_m.min(axes.thickness_m()) / 2.0;
+    let [low_m2, high_m2] = [-1.0, 1.0].map(|side| {
+        let at_m = (stack.at_m + side * NEARLY * half_m).clamp(axes.low_m, axes.high_m);
+        section(solid, &axes.plane(at_m)).map_or(middle_m2, |region| total_area_m2(&region))
+    });
+    let off = |area_m2: f64| (area_m2 - middle_m2).abs();
+    let area_m2 = if off(low_m2) > off(high_m2) { low_m2 } else { high_m2 };
+    if off(area_m2) <= VARYING_SHARE * middle_m2 {
+        return;
+    }
+    let is_even = off(f64::midpoint(low_m2, high_m2)) <= VARYING_SHARE / 10.0 * middle_m2;
+    let how = if is_even { "evenly, as at a mitre" } else { "unevenly, as at a step" };
+    let message = format!(
+        "the section changes across the cavity layer, {how}: {middle_m2:.3} m2 in its middle, which counts, {area_m2:.3} m2 \
+         at its side"
+    );
+    let trouble = if is_even { Trouble::note } else { Trouble::new };
+    context.note(trouble(Code::SectionVaries, element.entity, message));
 }
 
 /// Why a section could not be taken, in words.
@@ -129,15 +185,18 @@ pub fn section_trouble(element: &Element, error: SectionError) -> Trouble {
 ///
 /// A plate's section is half its two large sides, or its volume by its thickness: the first holds for
 /// bodies whose faces look either way, the second for several bodies one behind the other.
-fn is_flat(solid: &Solid, axes: &Axes) -> bool {
+///
+/// # Errors
+/// A body that is not closed where it is cut.
+fn is_flat(solid: &Solid, axes: &Axes) -> Result<bool, SectionError> {
     let plane = aside(solid, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
     let (mut volume_m3, mut area_m2) = (0.0, 0.0);
     for piece in solid.base() {
         volume_m3 += piece.volume_m3();
-        area_m2 += section(piece, &plane).map(|region| total_area_m2(&region)).unwrap_or(0.0);
+        area_m2 += total_area_m2(&section(piece, &plane)?);
     }
     let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
-    axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m()))
+    Ok(axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m())))
 }
 
 fn note_open(context: &Context<'_>, element: &Element, solid: &Solid) {

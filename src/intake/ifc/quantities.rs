@@ -45,9 +45,9 @@ pub struct Stated {
     /// What it is about.
     pub subject: Subject,
     /// The number as it is written.
-    pub number: f64,
+    pub(super) number: f64,
     /// Metres or square metres in its unit; `None` where the model names no area unit.
-    pub unit: Option<f64>,
+    pub(super) unit: Option<f64>,
 }
 
 impl Stated {
@@ -192,10 +192,8 @@ fn read(file: &File<'_>, units: &Units, id: u64, is_wall: bool) -> Result<Option
     let Some(subject) = subject(&record, &name, is_wall) else { return Ok(None) };
     let number = record.number(3, &name)?;
     let stated = Stated { name, subject, number, unit: None };
-    let (measure, of_project) = match stated.is_area() {
-        true => (Measure::Area, units.area_m2),
-        false => (Measure::Length, Some(units.length_m)),
-    };
+    let (measure, of_project) =
+        if stated.is_area() { (Measure::Area, units.area_m2) } else { (Measure::Length, Some(units.length_m)) };
     let own = record.optional_reference(2).map(|unit| factor(file, &file.follow(id, unit)?, measure)).transpose()?;
     // A length or an area of nothing is a field that was not filled in.
     Ok(Some(Stated { unit: own.or(of_project), ..stated }).filter(|stated| stated.is_area() || stated.number != 0.0))

@@ -1,6 +1,6 @@
 //! Records, decoded on demand: arguments as slices of the file, read as what the schema says they are.
 
-use super::scan::end_of_string;
+use super::bytes::end_of_string;
 use super::trouble::Trouble;
 use crate::finding::Code;
 

@@ -13,6 +13,9 @@ use crate::model::Layer;
 /// Layers and bodies that differ by less than this agree, in metres.
 const LAYER_TOLERANCE_M: f64 = 1e-3;
 
+/// An element steeper than this stands, in degrees.
+const STANDING_DEG: f64 = 60.0;
+
 /// The layers of an element as they lie across its body.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Stack {
@@ -69,7 +72,9 @@ pub fn lay(context: &Context<'_>, element: &Element, found: &Layers, axes: &Axes
     let before_m: f64 = layers.iter().take(index).map(|layer| layer.thickness_m).sum();
     let half_m = layers.get(index).map_or(0.0, |layer| layer.thickness_m / 2.0);
     let (at_m, misplaced) = position(found, axes, total_m, before_m + half_m);
-    if let Some(message) = misplaced.filter(|_| !off) {
+    // The reference plane of a slab or covering may be its placement or its body's: both are in use.
+    let stands = axes.pitch_deg() > STANDING_DEG;
+    if let Some(message) = misplaced.filter(|_| !off && stands) {
         mismatch(message);
     }
     let inside = at_m > axes.low_m && at_m < axes.high_m;

@@ -152,10 +152,10 @@ impl Plan {
     }
 
     fn is_sharp(&self, index: usize) -> bool {
-        let n = self.ring.len();
-        let (a, b, c) = (self.corner(index + n - 1), self.corner(index), self.corner(index + 1));
-        let (u, v) = ([b[0] - a[0], b[1] - a[1]], [c[0] - b[0], c[1] - b[1]]);
-        (u[0] * v[1] - u[1] * v[0]).atan2(u[0] * v[0] + u[1] * v[1]).abs() > SHARP_RAD
+        let (before, at) = (self.corner(index + self.ring.len() - 1), self.corner(index));
+        let after = self.corner(index + 1);
+        let (into, out) = ([at[0] - before[0], at[1] - before[1]], [after[0] - at[0], after[1] - at[1]]);
+        (into[0] * out[1] - into[1] * out[0]).atan2(into[0] * out[0] + into[1] * out[1]).abs() > SHARP_RAD
     }
 
     /// The sides between two end edges, and how far from one thickness apart they are, as a share of it.

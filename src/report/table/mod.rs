@@ -4,6 +4,7 @@ mod columns;
 mod sections;
 mod summary;
 mod surfaces;
+mod types;
 
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
@@ -20,6 +21,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
         order_lines(takeoff, units),
         summary::staging(takeoff, units),
         surfaces::surfaces(takeoff, units),
+        types::types(takeoff, units),
         sections::framing(takeoff, units),
         sections::balance(takeoff, units),
         sections::not_counted(takeoff, units),

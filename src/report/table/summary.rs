@@ -13,14 +13,15 @@ const COMMON_BAGS_LB: [f64; 3] = [25.0, 28.0, 30.0];
 
 pub(super) fn title(takeoff: &Takeoff) -> Vec<String> {
     let what = takeoff.project.as_deref().map(|name| format!("Takeoff of {}", printable(name)));
-    let inputs: Vec<String> = takeoff.inputs.iter().map(|input| printable(&input.path)).collect();
+    let inputs: Vec<String> = takeoff.inputs.iter().map(|input| shorten(&input.path, 60)).collect();
     wrap(&what.unwrap_or_else(|| format!("Takeoff of {}", inputs.join(", "))), WIDTH, "  ")
 }
 
 /// The order, one paragraph a fill; nothing where nothing is counted.
 pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     let mut all = Vec::new();
-    for fill in &takeoff.fills {
+    // A surface may be counted and have no bay to fill; then there is nothing to load.
+    for fill in takeoff.fills.iter().filter(|fill| fill.mass_kg > 0.0) {
         let paragraph = match (fill.bag_kg, fill.bags_exact, fill.bags_order) {
             (Some(bag_kg), Some(exact), Some(order)) => ordered(takeoff, fill, units, (bag_kg, exact, order)),
             _ => not_ordered(takeoff, fill, units),

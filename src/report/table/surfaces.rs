@@ -2,7 +2,7 @@
 
 use super::columns::lines;
 use super::summary::kind_word;
-use crate::report::text::shorten;
+use crate::report::text::{shorten, shorten_middle};
 use crate::takeoff::{GroupTakeoff, SurfaceTakeoff, Takeoff, group_by_type_and_storey};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -34,14 +34,13 @@ fn each(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 fn row(s: &SurfaceTakeoff, units: UnitSystem) -> Vec<String> {
-    let name = s.name.as_deref().unwrap_or(&s.id);
     let part = if s.part > 0 { format!("/{}", s.part) } else { String::new() };
     let times = if s.count > 1 { format!(" x{}", s.count) } else { String::new() };
     let suffix = format!("{part}{times}");
     let words = if s.counted { s.assembly.as_deref() } else { s.reason.as_deref() };
     let or_dash = |value: Option<String>| value.unwrap_or_else(|| "-".to_owned());
     vec![
-        shorten(name, 15_usize.saturating_sub(suffix.len())) + &suffix,
+        shorten(s.label(), 15_usize.saturating_sub(suffix.len())) + &suffix,
         shorten(words.unwrap_or("-"), 19),
         area(s.gross_area_m2, units),
         area(s.opening_area_m2, units),
@@ -63,10 +62,13 @@ fn groups(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         units.volume_symbol(),
         units.mass_symbol(),
     ];
+    let groups = group_by_type_and_storey(&takeoff.surfaces);
+    // Sheets have no types: the room goes to the storeys.
+    let (type_width, storey_width) = if groups.iter().all(|group| group.r#type.is_none()) { (1, 26) } else { (22, 9) };
     let row = |group: &GroupTakeoff| {
         vec![
-            shorten(group.r#type.as_deref().unwrap_or("-"), 18),
-            shorten(group.storey.as_deref().unwrap_or("-"), 12),
+            shorten_middle(group.r#type.as_deref().unwrap_or("-"), type_width),
+            shorten(group.storey.as_deref().unwrap_or("-"), storey_width),
             kind_word(group.kind).to_owned(),
             group.count.to_string(),
             area(group.gross_area_m2, units),
@@ -75,7 +77,7 @@ fn groups(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             mass(group.mass_kg, units),
         ]
     };
-    let rows = group_by_type_and_storey(&takeoff.surfaces).iter().map(row).collect();
+    let rows = groups.iter().map(row).collect();
     let mut all = vec![format!("Surfaces by type and storey ({} in all)", takeoff.surfaces.len())];
     all.extend(lines(&heading, 3, rows));
     all.push("  `--save surfaces.csv` lists each of them".to_owned());

@@ -1,0 +1,123 @@
+"""The plane in which a wall is measured: the middle of its cavity layer, or mid thickness.
+
+Written from the takeoff's contract, not from its code: the layer whose material says stud, frame or timber frame; else
+the thickest insulation layer between two others; else none, and then the plane runs at mid thickness.
+"""
+
+import re
+from dataclasses import dataclass
+
+import ifcopenshell.util.element
+import numpy as np
+
+# Kept in step with `src/model/materials.rs`; a space stands for the edge of a word.
+FRAME_WORDS = (
+    " stud ; studs ;studwork;stud work; frame ; frames ; framing ; rafter ; rafters ; joist ; joists ; furring ;ständer;"
+    "staender;holzrahmen;rahmenwerk;fachwerk;sparren;holzbalken;deckenbalken;cw profil;uw profil"
+).split(";")
+MASONRY_WORDS = (
+    " brick ; bricks ;brickwork;masonry;concrete; cmu ;blockwork;block wall; stone ;stonework;limestone;sandstone; adobe ;"
+    "rammed earth;mauerwerk;ziegel;klinker;beton;kalksandstein;naturstein;sandstein;lehmstein;bimsstein"
+).split(";")
+INSULATION_WORDS = (
+    "insulation;insulating; wool ;cellulose;fibreglass;fiberglass;glass fibre;glass fiber;polystyrene;polyurethane;"
+    "polyiso; foam ; eps ; xps ; pir ; pur ; batt ; batts ;dämm;daemm;wärmeschutz;isolierung;wolle;zellulose;polystyrol;"
+    "polyurethan;schaum;holzfaser"
+).split(";")
+SAME_M = 1e-4
+
+
+@dataclass
+class Plane:
+    """A plane across the wall's thickness, in the wall's own coordinates."""
+
+    normal: np.ndarray
+    up: np.ndarray
+    low: float
+    high: float
+    layer: tuple | None
+    note: str
+    share: float
+
+    def offsets(self):
+        """Middle first, then a quarter to each side, within the layer or the thickness."""
+        low, high = self.layer or (self.low, self.high)
+        return [low + share * (high - low) for share in (0.5, 0.25, 0.75)]
+
+
+def plane_of(wall, mesh, matrix, length_unit):
+    """The measuring plane of a wall whose gross body is `mesh`."""
+    up = matrix[:3, :3].T @ np.array([0.0, 0.0, 1.0])
+    usage = _usage(wall)
+    widest, share = _widest_normal(mesh, up)
+    if usage is not None and usage.LayerSetDirection == "AXIS2" and abs(up[1]) < 1e-9:
+        normal = np.array([0.0, 1.0, 0.0])
+    else:
+        normal = widest
+    low, high = mesh.extent(normal)
+    layer, note = _cavity(wall, usage, low, high, length_unit)
+    return Plane(normal, up - normal * (normal @ up), low, high, layer, note, share)
+
+
+def cavity_index(layers):
+    """Index of the cavity layer among `(name, thickness)` pairs, or `None`."""
+    sized = [i for i, (_, thickness) in enumerate(layers) if thickness > 0.0]
+    framed = [i for i in sized if _says(layers[i][0], FRAME_WORDS) and not _says(layers[i][0], MASONRY_WORDS)]
+    if framed:
+        return max(framed, key=lambda i: layers[i][1])
+    between = [i for i in sized if 0 < i < len(layers) - 1 and _says(layers[i][0], INSULATION_WORDS)]
+    return max(between, key=lambda i: layers[i][1], default=None)
+
+
+def _says(name, words):
+    text = " " + re.sub(r"[\W_]+", " ", name.lower()) + " "
+    return any(word in re.sub(" +", " ", text) for word in words)
+
+
+def _usage(wall):
+    material = ifcopenshell.util.element.get_material(wall)
+    return material if material is not None and material.is_a("IfcMaterialLayerSetUsage") else None
+
+
+def _cavity(wall, usage, low, high, length_unit):
+    layer_set = ifcopenshell.util.element.get_material(wall, should_skip_usage=True)
+    if layer_set is None or not layer_set.is_a("IfcMaterialLayerSet"):
+        return None, "no layers"
+    layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit) for layer in layer_set.MaterialLayers]
+    index = cavity_index(layers)
+    if index is None:
+        return None, "no cavity layer"
+    before = sum(thickness for _, thickness in layers[:index])
+    total = sum(thickness for _, thickness in layers)
+    sense = -1.0 if usage is not None and usage.DirectionSense == "NEGATIVE" else 1.0
+    start = usage.OffsetFromReferenceLine * length_unit if usage is not None else low
+    stack = sorted((start, start + sense * total))
+    note = "layers as placed"
+    if abs(stack[0] - low) > SAME_M or abs(stack[1] - high) > SAME_M:
+        start, note = (low if sense > 0.0 else high), "layers aligned to the body"
+    ends = sorted((start + sense * before, start + sense * (before + layers[index][1])))
+    if ends[0] < low - SAME_M or ends[1] > high + SAME_M or ends[1] - ends[0] <= 0.0:
+        return None, "cavity layer outside the body"
+    return tuple(ends), note
+
+
+def _layer_name(layer):
+    names = (getattr(layer.Material, "Name", None), getattr(layer, "Name", None))
+    return " ".join(name for name in names if name)
+
+
+def _widest_normal(mesh, up):
+    corners = mesh.vertices[mesh.faces()]
+    doubled = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    area = np.linalg.norm(doubled, axis=1)
+    doubled, area = doubled[area > 0.0], area[area > 0.0]
+    direction = doubled / area[:, None]
+    level = np.abs(direction @ up) < 1e-3
+    direction, area = direction[level], area[level]
+    alike = np.abs(direction @ direction.T) > 1.0 - 1e-6
+    widest = int(np.argmax(alike @ area))
+    chosen = alike[widest]
+    signs = np.sign(direction[chosen] @ direction[widest])
+    mean = (direction[chosen] * (signs * area[chosen])[:, None]).sum(axis=0)
+    mean -= up * (mean @ up)
+    return mean / np.linalg.norm(mean), area[chosen].sum() / area.sum()

@@ -1,0 +1,172 @@
+//! What each fuzz target does with its bytes: it calls one function of the library and asserts what must always hold.
+//!
+//! The same bodies run as plain tests over the seeds in `corpus`. To search for new inputs, with `cargo-fuzz`:
+//! `RUSTC_BOOTSTRAP=1 cargo fuzz run --fuzz-dir tests/fuzz step_file` (and so on for the others).
+
+use cavitally::bays::{balance_residual_m2, cut_bays};
+use cavitally::framing::{LayoutRules, lay_out, parse_framing};
+use cavitally::geometry::{
+    Point, Polygon, Ring, clip_by_half_plane, difference, intersection, total_area_m2, union, union_even_odd,
+};
+use cavitally::intake::csv::SheetFile;
+use cavitally::intake::{csv, ifc};
+use cavitally::job::read_job;
+use cavitally::model::{Building, Exposure, Extent, Opening, OpeningKind, Surface, SurfaceKind};
+use cavitally::source::Source;
+use cavitally::units::{LengthUnit, parse_length};
+
+/// Largest part of the gross area by which a balance may miss.
+const BALANCE_RELATIVE: f64 = 1e-9;
+/// Pieces smaller than this are dropped as rounding.
+const NEGLIGIBLE_M2: f64 = 1e-8;
+
+/// A building model: whatever is measured has a sound area.
+pub fn step_file(data: &[u8]) {
+    if let Ok(building) = ifc::read("model.ifc", data) {
+        assert_sound(&building);
+    }
+}
+
+/// A sheet: the same, and a sheet that is refused says why.
+pub fn csv_sheet(data: &[u8]) {
+    let sheet = || [SheetFile { path: "sheet.csv".to_owned(), bytes: data.to_vec() }];
+    for keep_going in [false, true] {
+        match csv::read(&sheet(), keep_going) {
+            Ok(building) => assert_sound(&building),
+            Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+        }
+    }
+}
+
+/// A length as people write it: a number or a refusal.
+pub fn length_text(data: &[u8]) {
+    let text = String::from_utf8_lossy(data);
+    for unit in [None, Some(LengthUnit::Foot), Some(LengthUnit::Millimetre), Some(LengthUnit::FeetAndInches)] {
+        for decimal_comma in [false, true] {
+            if let Ok(length_m) = parse_length(&text, unit, decimal_comma) {
+                assert!(length_m.is_finite(), "`{text}` gives {length_m}");
+            }
+        }
+    }
+}
+
+/// Framing as people write it: sizes that can be built, or a refusal.
+pub fn framing_text(data: &[u8]) {
+    let text = String::from_utf8_lossy(data);
+    if let Ok(framing) = parse_framing(&text) {
+        for size_m in [framing.member_width_m, framing.depth_m, framing.spacing_m] {
+            assert!(size_m.is_finite() && size_m > 0.0, "`{text}` gives {framing:?}");
+        }
+    }
+}
+
+/// A job file: a job, or refusals that say why.
+pub fn job_file(data: &[u8]) {
+    if let Err(refusals) = read_job("job.toml", &String::from_utf8_lossy(data)) {
+        assert!(!refusals.is_empty(), "a refusal says why");
+    }
+}
+
+/// Booleans of any rings: what is inside and what is left add up to the whole.
+pub fn polygon_cut(data: &[u8]) {
+    let rings = rings(data);
+    let Some((first, others)) = rings.split_first() else { return };
+    let subject = union_even_odd(std::slice::from_ref(first));
+    let clip = union_even_odd(others);
+    let whole = total_area_m2(&subject);
+    let inside = total_area_m2(&intersection(&subject, &clip));
+    let rest = total_area_m2(&difference(&subject, &clip));
+    assert_balance(whole, inside + rest);
+    let both: Vec<Polygon> = subject.iter().chain(&clip).cloned().collect();
+    assert_balance(total_area_m2(&union(&both)), rest + total_area_m2(&clip));
+    let lower = clip_by_half_plane(first, [0.0, 1.0], 0.5);
+    let upper = clip_by_half_plane(first, [0.0, -1.0], -0.5);
+    let halves = [lower, upper].map(|half| total_area_m2(&union_even_odd(&[half])));
+    assert_balance(whole, halves.iter().sum());
+}
+
+/// A wall with openings anywhere, framed and cut into bays: the balance closes.
+pub fn wall_cut(data: &[u8]) {
+    let Some((sizes, openings)) = data.split_at_checked(3) else { return };
+    let length_m = 0.2 + f64::from(sizes[0]) / 16.0;
+    let height_m = 0.3 + f64::from(sizes[1]) / 64.0;
+    let peak_m = height_m + f64::from(sizes[2]) / 64.0;
+    let outline = vec![[0.0, 0.0], [length_m, 0.0], [length_m, height_m], [length_m / 2.0, peak_m], [0.0, height_m]];
+    let gross = union_even_odd(&[outline]);
+    let surface = wall(gross, openings);
+    let framing = parse_framing("2x6 @ 16 in").expect("plain framing is read");
+    let rules = LayoutRules::default();
+    let layout = lay_out(&surface, &framing, &rules);
+    let cut = cut_bays(&surface, &layout, &rules);
+    let residual_m2 = balance_residual_m2(&surface, &layout, &cut);
+    let limit_m2 = BALANCE_RELATIVE * surface.gross_area_m2();
+    assert!(residual_m2.abs() <= limit_m2, "residual {residual_m2:e} m2 of {} m2", surface.gross_area_m2());
+}
+
+fn assert_sound(building: &Building) {
+    for surface in &building.surfaces {
+        let (gross, openings) = (surface.gross_area_m2(), surface.opening_area_m2());
+        assert!(gross.is_finite() && gross >= 0.0, "gross area {gross}");
+        let limit = gross * (1.0 + BALANCE_RELATIVE) + NEGLIGIBLE_M2;
+        assert!(openings.is_finite() && openings >= 0.0 && openings <= limit, "openings {openings} of {gross}");
+    }
+}
+
+fn assert_balance(whole: f64, parts: f64) {
+    let limit = BALANCE_RELATIVE * whole + NEGLIGIBLE_M2;
+    assert!((whole - parts).abs() <= limit, "{whole} and {parts} differ by {:e}", whole - parts);
+}
+
+/// Rings between bytes of 255 or line ends; two bytes are a point on a grid of 1/16 m.
+fn rings(data: &[u8]) -> Vec<Ring> {
+    data.split(|byte| matches!(byte, 255 | b'\n'))
+        .map(|bytes| bytes.as_chunks::<2>().0.iter().map(|[x, y]| [grid(*x), grid(*y)]).collect::<Ring>())
+        .filter(|ring| ring.len() >= 3)
+        .take(8)
+        .collect()
+}
+
+fn grid(byte: u8) -> f64 {
+    (f64::from(byte) - 64.0) / 16.0
+}
+
+/// Four bytes an opening: left, sill, width, height; each keeps what the earlier ones left.
+fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
+    let mut taken: Vec<Polygon> = Vec::new();
+    let mut openings = Vec::new();
+    for (number, [left, sill, width, height]) in bytes.as_chunks::<4>().0.iter().take(12).enumerate() {
+        let corner: Point = [f64::from(*left) / 16.0, f64::from(*sill) / 64.0];
+        let far = [corner[0] + 0.05 + f64::from(*width) / 64.0, corner[1] + 0.05 + f64::from(*height) / 64.0];
+        let hole = [Polygon::rectangle(corner[0], corner[1], far[0], far[1])];
+        let outline = difference(&intersection(&hole, &gross), &taken);
+        taken = union(&[taken, outline.clone()].concat());
+        let kind = if corner[1] == 0.0 { OpeningKind::Door } else { OpeningKind::Window };
+        let area_m2 = total_area_m2(&outline);
+        openings.push(Opening { id: format!("O{number}"), kind, source: None, area_m2, outline });
+    }
+    Surface {
+        id: "W".to_owned(),
+        part: 0,
+        source: Source::default(),
+        name: None,
+        type_name: None,
+        storey: None,
+        zone: None,
+        count: 1,
+        kind: SurfaceKind::Wall,
+        exposure: Exposure::Exterior,
+        assembly: None,
+        layers: Vec::new(),
+        cavity_layer: None,
+        thickness_m: None,
+        measured_depth_m: None,
+        pitch_deg: Some(90.0),
+        extent: Extent::Outline(gross),
+        openings,
+        given_members: Vec::new(),
+        framing_is_given: false,
+        do_not_fill: Vec::new(),
+        corner_posts: 0,
+        partition_junctions: 0,
+    }
+}

@@ -1,0 +1,9 @@
+//! Areas of models by others, against figures that another kernel computed.
+
+mod bad_input;
+mod builder_walls;
+mod fzk_haus;
+
+mod parts;
+mod stored_reference;
+mod written_walls;
