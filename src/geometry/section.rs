@@ -106,11 +106,13 @@ fn apart(a: &Rings, b: &Rings) -> bool {
 struct HalfPlane {
     normal: Point,
     limit: f64,
+    /// Whether the bounding plane itself belongs to it: to one side only, where the section lies in that plane.
+    is_closed: bool,
 }
 
 impl HalfPlane {
     fn complement(&self) -> Self {
-        Self { normal: [-self.normal[0], -self.normal[1]], limit: -self.limit }
+        Self { normal: [-self.normal[0], -self.normal[1]], limit: -self.limit, is_closed: !self.is_closed }
     }
 }
 
@@ -118,12 +120,13 @@ fn half_plane(half_space: &HalfSpace, plane: &Plane) -> HalfPlane {
     let [a, b] = plane.project_direction(&half_space.normal);
     let limit = half_space.normal.dot(&(half_space.origin - plane.origin));
     let normal = if a.hypot(b) < LEVEL_SHARE { [0.0, 0.0] } else { [a, b] };
-    HalfPlane { normal, limit }
+    HalfPlane { normal, limit, is_closed: true }
 }
 
 fn clip(region: Rings, half_plane: &HalfPlane) -> Rings {
     if half_plane.normal == [0.0, 0.0] {
-        return if half_plane.limit >= 0.0 { region } else { Rings::new() };
+        let keeps = half_plane.limit > 0.0 || (half_plane.is_closed && half_plane.limit >= 0.0);
+        return if keeps { region } else { Rings::new() };
     }
     let clipped = region.iter().map(|ring| clip_by_half_plane(ring, half_plane.normal, half_plane.limit));
     clipped.filter(|ring| ring.len() > 2).collect()

@@ -47,7 +47,7 @@ def main():
     model.read_bytes()
     ours, single, kernel = [], [], []
     for turn in range(options.rounds + 1):
-        runs = run_ours(options.binary, model, {}), run_ours(options.binary, model, {"RAYON_NUM_THREADS": "1"})
+        runs = run_ours(options, model, {}), run_ours(options, model, {"RAYON_NUM_THREADS": "1"})
         other = run_kernel(model, options.threads)
         if turn > 0:
             ours.append(runs[0])
@@ -60,6 +60,7 @@ def main():
 def arguments():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--binary", type=Path, required=True)
+    parser.add_argument("--frame", default="2x6 @ 16 in", help="framing of ours; empty for none")
     parser.add_argument("--rounds", type=int, default=5)
     parser.add_argument("--threads", type=int, default=2, help="threads of the kernel")
     parser.add_argument("model", nargs="?", type=Path)
@@ -71,11 +72,12 @@ def default_model():
     return Path(shared) / "ifc" / "office_a.ifc" if shared else None
 
 
-def run_ours(binary, model, extra):
+def run_ours(options, model, extra):
     """Seconds and peak memory in MB of one whole command."""
     with tempfile.TemporaryDirectory() as directory:
         saved = Path(directory) / "x.json"
-        command = [str(binary), "takeoff", str(model), "--frame", "2x6 @ 16 in", "--save", str(saved)]
+        frame = ["--frame", options.frame] if options.frame else []
+        command = [str(options.binary), "takeoff", str(model), *frame, "--save", str(saved)]
         start = time.perf_counter()
         with open(Path(directory) / "stderr", "wb") as stderr:
             child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=stderr, env=os.environ | extra)

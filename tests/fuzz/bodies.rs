@@ -6,7 +6,8 @@
 use cavitally::bays::{balance_residual_m2, cut_bays};
 use cavitally::framing::{LayoutRules, lay_out, parse_framing};
 use cavitally::geometry::{
-    Point, Polygon, Ring, clip_by_half_plane, difference, intersection, total_area_m2, union, union_even_odd,
+    Extrusion, Frame, HalfSpace, Operation, Plane, Point, Polygon, Ring, Solid, Vector, clip_by_half_plane, difference,
+    intersection, section, total_area_m2, union, union_even_odd,
 };
 use cavitally::intake::csv::SheetFile;
 use cavitally::intake::{csv, ifc};
@@ -101,6 +102,49 @@ pub fn wall_cut(data: &[u8]) {
     let residual_m2 = balance_residual_m2(&surface, &layout, &cut);
     let limit_m2 = BALANCE_RELATIVE * surface.gross_area_m2();
     assert!(residual_m2.abs() <= limit_m2, "residual {residual_m2:e} m2 of {} m2", surface.gross_area_m2());
+}
+
+/// Sections of swept outlines in any frame: what a second solid takes and what both have add up to the first.
+pub fn solid_section(data: &[u8]) {
+    let Some((place, outlines)) = data.split_at_checked(6) else { return };
+    let rings = rings(outlines);
+    let Some((first, others)) = rings.split_first() else { return };
+    let turn = |byte: u8| f64::from(byte) / 256.0 * std::f64::consts::TAU;
+    let body = extrusion(first, turn(place[0]), turn(place[1]), grid(place[2]));
+    let plane = Plane { origin: Vector::z() * grid(place[3]), x: Vector::x(), y: Vector::y(), normal: Vector::z() };
+    let half_space = HalfSpace { origin: Vector::zeros(), normal: direction(turn(place[4]), turn(place[5])) };
+    let mut operands = vec![Solid::HalfSpace(half_space)];
+    for (ring, byte) in others.iter().zip(place) {
+        operands.push(extrusion(ring, turn(*byte), turn(place[5]), 1.0));
+        let frame = frame(turn(*byte), turn(place[4]));
+        operands.push(Solid::BoundedHalfSpace { half_space, rings: vec![ring.clone()], frame });
+    }
+    let Ok(whole) = section(&body, &plane) else { return };
+    for operand in operands {
+        let cut = |operation| {
+            let steps = vec![(operation, operand.clone())];
+            section(&Solid::Chain { first: Box::new(body.clone()), steps }, &plane)
+        };
+        let (rest, both) = (cut(Operation::Difference), cut(Operation::Intersection));
+        let parts = [rest, both].map(|region| total_area_m2(&region.expect("no faces, so nothing can be open")));
+        assert_balance(total_area_m2(&whole), parts.iter().sum());
+    }
+}
+
+fn extrusion(ring: &Ring, tilt: f64, turn: f64, depth_m: f64) -> Solid {
+    let frame = frame(tilt, turn);
+    let sweep = frame.direction(&Vector::new(0.1, 0.2, depth_m));
+    Solid::Extrusion(Extrusion { rings: vec![ring.clone()], frame, sweep, has_arcs: false })
+}
+
+fn direction(tilt: f64, turn: f64) -> Vector {
+    Vector::new(tilt.sin() * turn.cos(), tilt.sin() * turn.sin(), tilt.cos())
+}
+
+fn frame(tilt: f64, turn: f64) -> Frame {
+    let z = direction(tilt, turn);
+    let x = direction(tilt + std::f64::consts::FRAC_PI_2, turn);
+    Frame::from_axes(Vector::new(0.3, -0.2, 0.1), x, z.cross(&x), z)
 }
 
 fn assert_sound(building: &Building) {

@@ -58,7 +58,7 @@ fn straight_profiles_have_their_areas() {
     check_profile("IFC4", &sized("CSHAPE", &[2.0, 1.0, c, 0.3, inner]), lips - rounding);
 }
 
-/// EN 10025 sections as their tables give them (from memory), to the digits of the tables: areas in cm2.
+/// Rolled sections as their tables give them (from memory), to the digits of the tables: areas in cm2.
 #[test]
 fn rolled_sections_have_the_areas_of_their_tables() {
     let mm = |sizes: &[f64]| -> Vec<f64> { sizes.iter().map(|size| size / 1000.0).collect() };
@@ -133,7 +133,7 @@ fn splines_have_their_areas() {
     check("IFC4", &outline(knots), Pose::through(0.3), 2.0 / 3.0 * 2.0, 2e-6);
     let bezier = "IFCBEZIERCURVE(2,(#121,#122,#123),.UNSPECIFIED.,.F.,.F.)";
     check("IFC2X3", &outline(bezier), Pose::through(0.3), 2.0 / 3.0 * 2.0, 2e-6);
-    // Weights cos 45 degrees make of control points at right angles a quarter of a circle of radius sqrt 2 ... here with height 1.
+    // A weight of cos 45 degrees makes a quarter of a circle, of radius sqrt 2, whose segment holds (pi / 2 - 1) r^2 / 2.
     let arc = "IFCRATIONALBSPLINECURVEWITHKNOTS(2,(#121,#122,#123),.CIRCULAR_ARC.,.F.,.F.,(3,3),(0.,1.),.UNSPECIFIED.,(1.,0.70710678118654752,1.))";
     let arc = outline(arc).replace("#122=IFCCARTESIANPOINT((1.,2.))", "#122=IFCCARTESIANPOINT((1.,1.))");
     check("IFC4", &arc, Pose::through(0.3), PI / 2.0 - 1.0, 4e-6);

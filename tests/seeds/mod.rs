@@ -64,3 +64,8 @@ fn polygon_cut() {
 fn wall_cut() {
     each_seed("wall_cut", bodies::wall_cut);
 }
+
+#[test]
+fn solid_section() {
+    each_seed("solid_section", bodies::solid_section);
+}

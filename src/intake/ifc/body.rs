@@ -17,6 +17,9 @@ use std::collections::HashSet;
 /// Deeper than this no item is made of others.
 const DEEPEST: usize = 48;
 
+/// Farther out than this lies no part of any body, in metres: the booleans reckon within it.
+const FARTHEST_M: f64 = 1e9;
+
 /// Most cuts in a row.
 const MOST_STEPS: usize = 20_000;
 
@@ -46,6 +49,13 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
     let (_, representation) =
         bodies.first().ok_or_else(|| no_body(shape.id, "there is no body among the representations"))?;
     let mut solids = items(context, representation, frame, &mut Vec::new())?;
+    let mut is_near = true;
+    for solid in &solids {
+        solid.for_each_corner(&mut |corner| is_near &= is_within_reach(&corner));
+    }
+    if !is_near {
+        return Err(too_far(representation.id));
+    }
     match solids.len() {
         0 => Err(no_body(representation.id, "the body has no items")),
         1 => Ok(solids.swap_remove(0)),
@@ -61,6 +71,15 @@ pub fn has_body(file: &File<'_>, shape: u64) -> bool {
         BODY_IDENTIFIERS.iter().any(|name| identifier.eq_ignore_ascii_case(name.as_bytes()))
             || is_solid_type(&representation)
     })
+}
+
+fn is_within_reach(place: &Vector) -> bool {
+    place.iter().all(|part| part.abs() < FARTHEST_M)
+}
+
+fn too_far(id: u64) -> Trouble {
+    let message = format!("the body reaches over {FARTHEST_M} m from its placement; no building does");
+    Trouble::new(Code::Implausible, id, message)
 }
 
 /// Whether a representation without a known identifier holds solids by its type.
@@ -171,7 +190,11 @@ fn bounded_half_space(context: &Context<'_>, record: &Record<'_>, frame: &Frame)
     let half_space = half_space(context, record, frame)?;
     let own = position(context, record.id, record.reference(2, "position")?)?;
     let boundary = super::curve::curve(context, record.id, record.reference(3, "polygonal boundary")?, 0)?;
-    Ok(Solid::BoundedHalfSpace { half_space, rings: vec![boundary.into_ring()], frame: frame.compose(&own) })
+    let (ring, frame) = (boundary.into_ring(), frame.compose(&own));
+    if !ring.iter().all(|point| is_within_reach(&frame.plane_point(point))) {
+        return Err(too_far(record.id));
+    }
+    Ok(Solid::BoundedHalfSpace { half_space, rings: vec![ring], frame })
 }
 
 fn mapped(context: &Context<'_>, record: &Record<'_>, frame: &Frame, above: &mut Vec<u64>) -> Result<Solid, Trouble> {

@@ -27,6 +27,25 @@ pub fn column_at(bytes: &[u8], offset: usize) -> u64 {
     to_u64(before.len() - line_start) + 1
 }
 
+/// What stands behind `#id =`, comments and blanks passed over; `None` where the bytes do not begin so.
+pub fn behind_name(record: &[u8]) -> Option<&[u8]> {
+    let digits = record.strip_prefix(b"#")?;
+    let name = digits.iter().take_while(|b| b.is_ascii_digit()).count();
+    let equals = without_blanks(digits.get(name..)?);
+    Some(without_blanks(equals.strip_prefix(b"=")?))
+}
+
+fn without_blanks(mut bytes: &[u8]) -> &[u8] {
+    loop {
+        bytes = bytes.trim_ascii_start();
+        if !bytes.starts_with(b"/*") {
+            return bytes;
+        }
+        let end = memchr::memmem::find(bytes, b"*/").map_or(bytes.len(), |end| end + 2);
+        bytes = bytes.get(end..).unwrap_or_default();
+    }
+}
+
 /// The byte behind the string that opens at `open`; `None` where it does not end.
 ///
 /// An apostrophe within is doubled. Some programs write the one of `\S\'` (the character 167) only

@@ -60,6 +60,11 @@ impl Corners {
         Ok(index)
     }
 
+    /// How many there are.
+    pub fn count(&self) -> usize {
+        self.places.len()
+    }
+
     /// Where a corner is.
     pub fn place(&self, index: usize) -> Vector {
         self.places.get(index).copied().unwrap_or_else(Vector::zeros)

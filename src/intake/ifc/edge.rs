@@ -50,9 +50,9 @@ impl Edges {
                 return Err(oriented.trouble(format!("{} where an oriented edge is due", oriented.class())));
             }
             let id = oriented.reference(2, "edge")?;
-            if let Entry::Vacant(vacant) = self.runs.entry(id) {
+            if let Entry::Vacant(place) = self.runs.entry(id) {
                 let record = context.file.follow(oriented.id, id)?;
-                vacant.insert(corners_of(context, &record, frame, corners)?);
+                place.insert(corners_of(context, &record, frame, corners)?);
             }
             used.push(Used { id, forward: oriented.logical(3) != Some(false) });
         }

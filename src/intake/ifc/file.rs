@@ -1,6 +1,6 @@
 //! An exchange file in memory: its records by instance name and by class, its schema and its places.
 
-use super::bytes::{column_at, line_at};
+use super::bytes::{behind_name, column_at, line_at};
 use super::class::Class;
 use super::record::{Record, split_list, string_of};
 use super::scan::{FormError, Scan, Slot, scan};
@@ -83,7 +83,8 @@ impl<'a> File<'a> {
     pub fn record(&self, id: u64) -> Result<Record<'a>, Trouble> {
         let missing = || Trouble::new(Code::DanglingReference, id, format!("#{id} is not in the file"));
         let slot = self.slot(id).ok_or_else(missing)?;
-        let body = usize::try_from(slot.body).ok().and_then(|from| self.bytes.get(from..)).ok_or_else(missing)?;
+        let start = usize::try_from(slot.start).ok().and_then(|from| self.bytes.get(from..));
+        let body = start.and_then(behind_name).ok_or_else(missing)?;
         Ok(Record::split(id, body))
     }
 

@@ -8,6 +8,7 @@ mod axes;
 mod body;
 mod brep;
 mod bytes;
+mod chunks;
 mod class;
 mod container;
 mod context;
@@ -89,7 +90,9 @@ pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
 /// As [`read`].
 pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
-    let file = File::open(path, &content)?;
+    // The checksum needs no more than the bytes: it is taken while these are scanned.
+    let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256(bytes));
+    let file = file?;
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
@@ -97,7 +100,7 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
-        sha256: sha256(bytes),
+        sha256,
         kind: InputKind::Ifc,
         schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
         length_unit: Some(units.length_name.clone()),

@@ -62,6 +62,9 @@ fn directrix(context: &Context<'_>, record: &Record<'_>) -> Result<Vec<Vector>, 
         let message = format!("discs along a part of a curve of class {class} are not measured");
         return Err(Trouble::new(Code::BodyNotMeasured, record.id, message));
     }
+    // The parameter of a curve with arcs depends on how each of its pieces counts; most exports name its end.
+    let message = format!("the end parameter {end} of a disc along {class} is not read; the whole curve is taken");
+    context.note(Trouble::new(Code::RecordUnusable, record.id, message));
     Ok(points)
 }
 

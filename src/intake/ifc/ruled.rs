@@ -18,8 +18,10 @@ use std::f64::consts::TAU;
 
 /// Rulings closer than this are one, in metres along the surface.
 const SAME_RULING_M: f64 = 1e-7;
-/// Most corners that one chord of an edge is given.
-const MOST_INSERTED: usize = 10_000;
+/// Most corners of a body with curved faces; no building has as many.
+const MOST_CORNERS: usize = 1_000_000;
+/// Most points of a run that is extruded to a surface.
+const MOST_POINTS: usize = 20_000;
 
 /// A surface made of straight parallel lines.
 pub struct Ruled {
@@ -70,6 +72,10 @@ impl Ruled {
             return Err(Trouble::new(Code::BodyNotMeasured, profile.id, message));
         }
         let profile = curve(context, profile.id, profile.reference(2, "curve")?, 0)?.points;
+        if profile.len() > MOST_POINTS {
+            let message = format!("surfaces swept by a curve of over {MOST_POINTS} points are not measured");
+            return Err(Trouble::new(Code::BodyNotMeasured, record.id, message));
+        }
         let way = direction(context.file, record.id, record.reference(2, "direction")?)?;
         if way.z.abs() < 1e-9 || profile.len() < 2 {
             return Err(record.trouble("the surface has no extent"));
@@ -125,7 +131,7 @@ impl Ruled {
                 let &[a, b] = pair else { continue };
                 finer.push(a);
                 let crossed = rulings.between(self, a, b);
-                if crossed.len() > MOST_INSERTED {
+                if crossed.len() + corners.count() > MOST_CORNERS {
                     return Err(Trouble::new(Code::BodyNotMeasured, face, "an edge of the face is cut too finely"));
                 }
                 let (start, end) = (corners.place(a), corners.place(b));

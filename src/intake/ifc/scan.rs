@@ -5,6 +5,7 @@
 use super::bytes::{
     CLOSE, KINDS, OPEN, OTHER, PLAIN, QUOTE, SEMICOLON, SLASH, end_of_string, line_at, to_u64, to_usize,
 };
+use super::chunks::scan_records;
 use super::class::{Class, class_of};
 
 /// A breach of the form of ISO 10303-21, and where it is.
@@ -23,8 +24,6 @@ pub struct Slot {
     pub id: u64,
     /// Offset of the `#`.
     pub start: u64,
-    /// Offset of the keyword, or of the `(` of a complex instance.
-    pub body: u64,
 }
 
 /// What the scan found.
@@ -68,13 +67,27 @@ pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
     Ok(scan)
 }
 
-struct Scanner<'a> {
+/// One pass over some bytes.
+pub(super) struct Scanner<'a> {
     bytes: &'a [u8],
     at: usize,
     scan: Scan,
 }
 
-impl Scanner<'_> {
+impl<'a> Scanner<'a> {
+    /// The records from one place to another, both at the start of a record, and where they ended.
+    ///
+    /// `None` where the bytes are no records: the pass over the whole says what is wrong with them.
+    pub(super) fn records_between(bytes: &'a [u8], start: usize, end: usize) -> Option<(Scan, usize)> {
+        let mut scanner = Self { bytes, at: start, scan: Scan::default() };
+        scanner.skip_space().ok()?;
+        while scanner.at < end && scanner.peek() == Some(b'#') {
+            scanner.record().ok()?;
+            scanner.skip_space().ok()?;
+        }
+        Some((scanner.scan, scanner.at))
+    }
+
     fn exchange(&mut self) -> Result<(), FormError> {
         self.expect_word(b"ISO-10303-21")?;
         self.skip_space()?;
@@ -95,6 +108,12 @@ impl Scanner<'_> {
                 return Ok(());
             }
             self.expect_word_here(b"DATA")?;
+            self.skip_space()?;
+            if let Some((scan, end)) = scan_records(self.bytes, self.at) {
+                self.scan.slots.extend(scan.slots);
+                self.scan.by_class.extend(scan.by_class);
+                self.at = end;
+            }
             self.records()?;
         }
         self.skip_blank();
@@ -153,7 +172,6 @@ impl Scanner<'_> {
         }
         self.at += 1;
         self.skip_space()?;
-        let body = self.at;
         if self.peek() != Some(b'(') {
             let keyword = self.keyword()?;
             if let Some(class) = self.bytes.get(keyword.0..keyword.1).and_then(class_of) {
@@ -167,7 +185,7 @@ impl Scanner<'_> {
             return Err(self.unexpected(&format!("`;` after #{id}")));
         }
         self.at += 1;
-        self.scan.slots.push(Slot { id, start: to_u64(start), body: to_u64(body) });
+        self.scan.slots.push(Slot { id, start: to_u64(start) });
         Ok(())
     }
 
@@ -273,7 +291,7 @@ impl Scanner<'_> {
     }
 
     fn skip_blank(&mut self) {
-        while self.peek().is_some_and(|b| b.is_ascii_whitespace() || b == 0x0b) {
+        while self.peek().is_some_and(|b| b.is_ascii_whitespace()) {
             self.at += 1;
         }
     }

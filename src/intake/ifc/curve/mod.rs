@@ -225,3 +225,14 @@ impl Trim {
         Ok(trim)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn indices_count_from_1() {
+        assert_eq!([1.0, 7.0].map(position), [Some(0), Some(6)]);
+        assert_eq!([0.0, -1.0, 1.5, 1e300].map(position), [None; 4]);
+    }
+}

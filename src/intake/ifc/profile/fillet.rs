@@ -62,7 +62,8 @@ impl Bend {
     fn at(before: &Vector, p: &Vector, after: &Vector) -> Option<Self> {
         let (back, ahead) = ((before - p).try_normalize(0.0)?, (after - p).try_normalize(0.0)?);
         let cosine = back.dot(&ahead);
-        let (half_sine, half_cosine) = (((1.0 - cosine) / 2.0).sqrt(), f64::midpoint(1.0, cosine).max(0.0).sqrt());
+        let (half_sine, half_cosine) =
+            (f64::midpoint(1.0, -cosine).max(0.0).sqrt(), f64::midpoint(1.0, cosine).max(0.0).sqrt());
         if half_sine < 1e-6 {
             return None;
         }

@@ -20,6 +20,8 @@ use std::f64::consts::TAU;
 const DEEPEST: usize = 16;
 /// Most profiles that one is made of.
 const MOST_PARTS: usize = 1000;
+/// Farther out than this lies no part of a profile, in metres: the booleans reckon within it.
+const FARTHEST_M: f64 = 1e9;
 /// Chords of a disc, whatever its radius, so that a disc can taper into another.
 const DISC_CHORDS: u32 = 360;
 
@@ -123,6 +125,10 @@ fn composite(context: &Context<'_>, record: &Record<'_>, depth: usize) -> Result
     for id in ids {
         context.count_item(id)?;
         let part = nested(context, record.id, id, depth + 1)?;
+        if part.rings.iter().flatten().flatten().any(|part| !part.is_finite() || part.abs() > FARTHEST_M) {
+            let message = format!("a profile reaches over {FARTHEST_M} m from its origin; no building does");
+            return Err(Trouble::new(Code::Implausible, id, message));
+        }
         has_arcs |= part.has_arcs;
         polygons.extend(union_even_odd(&part.rings));
     }
