@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::Opening;
+use super::{LayerKind, Opening, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -41,6 +41,16 @@ pub struct Layer {
     pub material: String,
     /// Thickness in metres.
     pub thickness_m: f64,
+    /// What it is, as far as the cavity goes.
+    pub kind: LayerKind,
+}
+
+impl Layer {
+    /// A layer of a wall that is what its name says.
+    pub fn named(material: &str, thickness_m: f64) -> Self {
+        let kind = layer_kind(material, SurfaceKind::Wall, None);
+        Self { material: material.to_owned(), thickness_m, kind }
+    }
 }
 
 /// How far a surface reaches.

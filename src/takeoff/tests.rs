@@ -112,7 +112,7 @@ fn unknown_exposure_is_counted_only_when_asked_for() {
 
 #[test]
 fn the_reach_of_an_order_names_what_it_does_not_count() {
-    let concrete = vec![Layer { material: "Concrete".to_owned(), thickness_m: 0.2 }];
+    let concrete = vec![Layer::named("Concrete", 0.2)];
     let solid = Surface { layers: concrete, ..wall("B", 2) };
     let floor = Surface { kind: SurfaceKind::Floor, exposure: Exposure::Interior, ..wall("C", 3) };
     let takeoff = build(&building(vec![wall("A", 1), solid, floor]), &framed(&["2x4 @ 16 in"])).unwrap();

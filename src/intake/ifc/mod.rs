@@ -8,6 +8,7 @@ mod axes;
 mod body;
 mod brep;
 mod bytes;
+mod cavity;
 mod chunks;
 mod class;
 mod container;
@@ -17,6 +18,7 @@ mod csg;
 mod curve;
 mod edge;
 mod element;
+mod exposure;
 mod face_set;
 mod file;
 mod framed;
@@ -37,7 +39,10 @@ mod record;
 mod relations;
 mod ruled;
 mod scan;
+mod sides;
+mod spaces;
 mod stack;
+mod steel;
 mod swept;
 mod text;
 mod trouble;
@@ -49,13 +54,14 @@ pub use container::is_model;
 use super::Progress;
 use super::digest::sha256;
 use crate::finding::{Code, Finding, Severity};
-use crate::model::{Building, Input, InputKind, Surface, SurfaceKind};
+use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
 use class::Class;
 use context::Context;
 use element::{Element, class_name};
+use exposure::Exposures;
 use file::File;
 use kind::Role;
 use members::FreeMembers;
@@ -81,14 +87,19 @@ const READ: [Class; 8] = [
 /// # Errors
 /// A file that is no exchange file, breaks its form, or states no length unit.
 pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
-    read_watched(path, bytes, &Progress::default())
+    read_watched(path, bytes, &[], &Progress::default())
 }
 
-/// The same, for somebody who watches how far it has come.
+/// The same, with what the job file says of layers, for somebody who watches how far it has come.
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
+pub fn read_watched(
+    path: &str,
+    bytes: &[u8],
+    layer_rules: &[LayerRule],
+    progress: &Progress,
+) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
     // The checksum needs no more than the bytes: it is taken while these are scanned.
     let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256(bytes));
@@ -96,7 +107,8 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
-    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(file.of_class(Class::Proxy)).collect();
+    let others = file.of_class(Class::Proxy).chain(file.of_class(Class::Space));
+    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
@@ -109,7 +121,10 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let free = FreeMembers::read(&file, &relations, &units);
-    let read = Read { file: &file, units: &units, relations: &relations, free: &free };
+    let exposures = Exposures::read(&file, &relations, &units, &elements);
+    building.findings.extend(exposures.findings.iter().cloned());
+    let read =
+        Read { file: &file, units: &units, relations: &relations, free: &free, exposures: &exposures, layer_rules };
     progress.expect(elements.len());
     let measure = |(class, id): &(Class, u64)| {
         let outcome = element(&read, *class, *id);
@@ -128,6 +143,7 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
         building.findings.push(finding(&file, &trouble, Some(&element)));
     }
     building.findings.extend(duplicate_ids(&file, &building.surfaces));
+    building.findings.extend(steel::steel_studs(path, &building.surfaces));
     Ok(building)
 }
 
@@ -144,16 +160,20 @@ struct Read<'a> {
     units: &'a units::Units,
     relations: &'a Relations,
     free: &'a FreeMembers,
+    exposures: &'a Exposures,
+    layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free } = *read;
-    let (element, mut troubles) = match Element::read(file, relations, class, id) {
+    let Read { file, units, relations, free, exposures, layer_rules } = *read;
+    let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
     };
+    element.exposure = exposures.of_element(id);
     troubles.extend(relations.wholes_of(id).err());
-    let context = Context::new(file, units.length_m, units.angle_rad);
+    let mut context = Context::new(file, units.length_m, units.angle_rad);
+    context.layer_rules = layer_rules;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {

@@ -60,7 +60,7 @@ pub fn measure(
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
-    let found = stack::material(context, relations, element);
+    let found = stack::material(context, relations, element, kind);
     let flat = is_flat(&solid, &axes);
     if let (Stance::Upright, Err(error)) = (stance, flat) {
         return Err(section_trouble(element, error));
