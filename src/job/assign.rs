@@ -162,29 +162,17 @@ mod tests {
     fn wall(type_name: &str, layers: &[&str]) -> Surface {
         let layer = |material: &&str| Layer::named(material, 0.1);
         Surface {
-            id: "W1".to_owned(),
-            part: 0,
-            source: Source::of_line("house.csv", 2),
             name: Some("W1".to_owned()),
             type_name: (!type_name.is_empty()).then(|| type_name.to_owned()),
-            storey: None,
-            zone: None,
-            count: 1,
-            kind: SurfaceKind::Wall,
             exposure: Exposure::Exterior,
-            assembly: None,
             layers: layers.iter().map(layer).collect(),
-            cavity_layer: None,
-            thickness_m: None,
-            measured_depth_m: None,
             pitch_deg: Some(90.0),
-            extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
-            openings: Vec::new(),
-            given_members: Vec::new(),
-            framing_is_given: false,
-            do_not_fill: Vec::new(),
-            corner_posts: 0,
-            partition_junctions: 0,
+            ..Surface::new(
+                "W1",
+                Source::of_line("house.csv", 2),
+                SurfaceKind::Wall,
+                Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
+            )
         }
     }
 

@@ -190,28 +190,9 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         openings.push(Opening { id: format!("O{number}"), kind, source: None, area_m2, outline });
     }
     Surface {
-        id: "W".to_owned(),
-        part: 0,
-        source: Source::default(),
-        name: None,
-        type_name: None,
-        storey: None,
-        zone: None,
-        count: 1,
-        kind: SurfaceKind::Wall,
         exposure: Exposure::Exterior,
-        assembly: None,
-        layers: Vec::new(),
-        cavity_layer: None,
-        thickness_m: None,
-        measured_depth_m: None,
         pitch_deg: Some(90.0),
-        extent: Extent::Outline(gross),
         openings,
-        given_members: Vec::new(),
-        framing_is_given: false,
-        do_not_fill: Vec::new(),
-        corner_posts: 0,
-        partition_junctions: 0,
+        ..Surface::new("W", Source::default(), SurfaceKind::Wall, Extent::Outline(gross))
     }
 }
