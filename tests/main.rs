@@ -15,6 +15,7 @@
 mod commands;
 mod house;
 mod laws;
+mod layers;
 mod published;
 mod reference;
 mod refused;

@@ -71,10 +71,18 @@ impl Exposures {
         // Boundaries tell outdoors from indoors; which of several spaces lies on which side, only geometry does.
         let is_open = |index: usize, (class, said): (Class, Option<bool>)| {
             let bounded = bounded.get(index).copied().flatten();
-            is_asked(class, said) && is_wall(class) && (bounded.is_none() || spaces.has_unheated()) && bounded != Some(OUTER)
+            is_asked(class, said)
+                && is_wall(class)
+                && (bounded.is_none() || spaces.has_unheated())
+                && bounded != Some(OUTER)
         };
-        let open: Vec<bool> = elements.iter().zip(&said).enumerate().map(|(i, ((c, _), s))| is_open(i, (*c, *s))).collect();
-        let sides = if open.contains(&true) { Sides::read(file, relations, units, &spaces, elements) } else { Sides::default() };
+        let open: Vec<bool> =
+            elements.iter().zip(&said).enumerate().map(|(i, ((c, _), s))| is_open(i, (*c, *s))).collect();
+        let sides = if open.contains(&true) {
+            Sides::read(file, relations, units, &spaces, elements)
+        } else {
+            Sides::default()
+        };
         let found: Vec<Found> = elements
             .par_iter()
             .zip(open.par_iter().zip(&bounded))

@@ -75,16 +75,21 @@ impl<T> ByX<T> {
         let from = self.list.partition_point(|((other, _), _)| other.x < low.x - self.widest_m);
         let to = self.list.partition_point(|((other, _), _)| other.x <= high.x);
         let some = self.list.get(from..to).unwrap_or_default().iter();
-        let meets = move |(a, b): &Corners| {
-            b.x >= low.x && a.y <= high.y && b.y >= low.y && a.z <= high.z && b.z >= low.z
-        };
+        let meets =
+            move |(a, b): &Corners| b.x >= low.x && a.y <= high.y && b.y >= low.y && a.z <= high.z && b.z >= low.z;
         some.filter(move |(corners, _)| meets(corners)).map(|(_, thing)| thing)
     }
 }
 
 impl Sides {
     /// Reads them; what has a body that cannot be read is not there.
-    pub fn read(file: &File<'_>, relations: &Relations, units: &Units, spaces: &Spaces, elements: &[(Class, u64)]) -> Self {
+    pub fn read(
+        file: &File<'_>,
+        relations: &Relations,
+        units: &Units,
+        spaces: &Spaces,
+        elements: &[(Class, u64)],
+    ) -> Self {
         let rooms = spaces.list.par_iter().filter_map(|(id, is)| Room::read(file, units, *id, *is)).collect();
         let walls = elements.par_iter().filter(|(class, _)| is_wall(*class));
         let walls = ByX::of(walls.filter_map(|(class, id)| Wall::read(file, relations, units, *class, *id)).collect());
