@@ -5,3 +5,4 @@
 mod cavity;
 mod exposure;
 mod model;
+mod models;
