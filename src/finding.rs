@@ -118,6 +118,10 @@ pub enum Code {
     NothingToMeasure,
     /// Elements of classes that are not measured.
     ClassNotMeasured,
+    /// A quantity that the model states of an element differs from the one that is measured.
+    QuantityDiffers,
+    /// A proxy is named like a wall, roof, floor or ceiling; a proxy is not measured.
+    ProxyNotMeasured,
     // ---- measured sheets (intake/csv)
     /// A column has a heading that is not known; it is kept as a note.
     UnknownColumn,

@@ -13,6 +13,7 @@
 )]
 
 mod commands;
+mod exchange;
 mod house;
 mod laws;
 mod layers;

@@ -80,9 +80,10 @@ pub fn polygon_cut(data: &[u8]) {
     assert_balance(whole, inside + rest);
     let both: Vec<Polygon> = subject.iter().chain(&clip).cloned().collect();
     assert_balance(total_area_m2(&union(&both)), rest + total_area_m2(&clip));
-    let lower = clip_by_half_plane(first, [0.0, 1.0], 0.5);
-    let upper = clip_by_half_plane(first, [0.0, -1.0], -0.5);
-    let halves = [lower, upper].map(|half| total_area_m2(&union_even_odd(&[half])));
+    let lower = clip_by_half_plane(&rings, [0.0, 1.0], 0.5);
+    let upper = clip_by_half_plane(&rings, [0.0, -1.0], -0.5);
+    let halves = [lower, upper].map(|half| total_area_m2(&union_even_odd(&half)));
+    let whole = total_area_m2(&union_even_odd(&rings));
     assert_balance(whole, halves.iter().sum());
 }
 

@@ -4,3 +4,4 @@ mod framing;
 mod framing_by_points;
 mod ifc_bodies;
 mod ifc_text;
+mod ifc_walls;

@@ -13,7 +13,9 @@ fn walls(path: &Path, hidden: &[&str]) -> BTreeMap<String, Exposure> {
         let last = word.len() - 1;
         let at: Vec<usize> =
             bytes.windows(word.len()).enumerate().filter(|(_, w)| *w == word.as_bytes()).map(|(i, _)| i).collect();
-        at.into_iter().for_each(|at| bytes[at + last] = b'X');
+        for at in at {
+            bytes[at + last] = b'X';
+        }
     }
     let building = read("model.ifc", &bytes).unwrap();
     let walls = building.surfaces.into_iter().filter(|surface| surface.kind == SurfaceKind::Wall);

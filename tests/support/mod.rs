@@ -1,5 +1,7 @@
 //! Helpers that the tests share: models by others, runs of the binary, near-equality.
 
+pub mod exact_area;
+pub mod random_wall;
 pub mod run;
 pub mod step_writer;
 

@@ -151,7 +151,8 @@ fn said_external(file: &File<'_>, relations: &Relations, id: u64) -> Option<bool
 pub fn is_external(file: &File<'_>, set: u64) -> Option<bool> {
     let set: Record<'_> = file.record(set).ok()?;
     let name = set.string(2)?;
-    if !(set.is("IFCPROPERTYSET") && name.starts_with(b"Pset_") && name.ends_with(b"Common")) {
+    let is_common = name.starts_with(b"Pset_") && name.ends_with(b"Common");
+    if !(set.is("IFCPROPERTYSET") && is_common) {
         return None;
     }
     let properties = set.references(4, "properties").ok()?;

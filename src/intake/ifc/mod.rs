@@ -32,6 +32,9 @@ mod pipe;
 mod placement;
 mod plate;
 mod profile;
+mod proxy;
+mod quantities;
+mod quantity_cause;
 mod record;
 mod relations;
 mod ruled;
@@ -51,7 +54,7 @@ pub use container::is_model;
 use super::Progress;
 use super::digest::sha256;
 use crate::finding::{Code, Finding, Severity};
-use crate::model::{Building, Input, InputKind, LayerRule, Surface};
+use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
@@ -64,7 +67,7 @@ use kind::Role;
 use members::FreeMembers;
 use rayon::prelude::*;
 use relations::Relations;
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use trouble::Trouble;
 
 /// Classes whose elements are measured, or named and left out.
@@ -104,7 +107,8 @@ pub fn read_watched(
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
-    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(file.of_class(Class::Space)).collect();
+    let others = file.of_class(Class::Proxy).chain(file.of_class(Class::Space));
+    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
@@ -132,6 +136,11 @@ pub fn read_watched(
         building.surfaces.extend(outcome.surfaces);
         building.left_out.extend(outcome.left_out);
         building.findings.extend(outcome.findings);
+    }
+    building.findings.extend(quantities_of_wholes(&file, &units, &relations, &building.surfaces));
+    for (left_out, trouble, element) in proxy::left_out(&file, &relations) {
+        building.left_out.push(left_out);
+        building.findings.push(finding(&file, &trouble, Some(&element)));
     }
     building.findings.extend(duplicate_ids(&file, &building.surfaces));
     building.findings.extend(steel::steel_studs(path, &building.surfaces));
@@ -177,7 +186,9 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, reason) = measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    let (surfaces, reason): (Vec<Surface>, _) =
+        measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
         class: element.class.to_owned(),
@@ -187,6 +198,32 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     });
     let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
     Outcome { surfaces, left_out, findings }
+}
+
+/// What the model states of roofs that are measured by their parts.
+fn quantities_of_wholes(
+    file: &File<'_>,
+    units: &units::Units,
+    relations: &Relations,
+    surfaces: &[Surface],
+) -> Vec<Finding> {
+    let mut wholes: BTreeMap<u64, Vec<&Surface>> = BTreeMap::new();
+    let mut own: HashSet<u64> = HashSet::new();
+    for surface in surfaces.iter().filter(|surface| surface.kind != SurfaceKind::Wall) {
+        let entity = surface.source.entity.as_deref().and_then(|entity| entity.trim_start_matches('#').parse().ok());
+        own.extend(entity);
+        for whole in entity.and_then(|entity| relations.wholes_of(entity).ok()).unwrap_or_default() {
+            wholes.entry(whole).or_default().push(surface);
+        }
+    }
+    let mut findings = Vec::new();
+    for roof in file.of_class(Class::Roof).filter(|roof| !own.contains(roof)) {
+        let Some(parts) = wholes.get(&roof) else { continue };
+        let Ok((element, _)) = Element::read(file, relations, Class::Roof, roof) else { continue };
+        let troubles = quantities::compare(file, units, relations, &element, parts);
+        findings.extend(troubles.iter().map(|trouble| finding(file, trouble, Some(&element))));
+    }
+    findings
 }
 
 fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outcome {

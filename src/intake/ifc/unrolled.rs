@@ -39,12 +39,10 @@ pub fn unrolled_section(solid: &Solid, strips: &[Strip]) -> Result<Vec<Polygon>,
     let mut rings: Vec<Polygon> = Vec::new();
     for strip in strips {
         for polygon in section(solid, &strip.plane)? {
-            let clip = |ring: &Ring| -> Ring {
-                let started = clip_by_half_plane(ring, [-1.0, 0.0], 0.0);
-                let ended = clip_by_half_plane(&started, [1.0, 0.0], strip.length_m);
-                ended.iter().map(|[x, y]| [x + strip.offset_m, *y]).collect()
-            };
-            let clipped: Vec<Ring> = polygon.rings.iter().map(clip).filter(|ring| ring.len() > 2).collect();
+            let started = clip_by_half_plane(&polygon.rings, [-1.0, 0.0], 0.0);
+            let ended = clip_by_half_plane(&started, [1.0, 0.0], strip.length_m);
+            let shift = |ring: &Ring| ring.iter().map(|[x, y]| [x + strip.offset_m, *y]).collect();
+            let clipped: Vec<Ring> = ended.iter().map(shift).collect();
             rings.extend(union_even_odd(&clipped));
         }
     }
