@@ -16,6 +16,7 @@ mod commands;
 mod exchange;
 mod house;
 mod laws;
+mod layers;
 mod published;
 mod reference;
 mod refused;

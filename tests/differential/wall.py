@@ -1,29 +1,16 @@
 """The plane in which a wall is measured: the middle of its cavity layer, or mid thickness.
 
 Written from the takeoff's contract, not from its code: the layer whose material says stud, frame or timber frame; else
-the thickest insulation layer between two others; else none, and then the plane runs at mid thickness.
+the insulation layer between two others; else none, and then the plane runs at mid thickness. Of several, one that is
+said to bear load or is twice as thick as any other; else none.
 """
 
-import re
 from dataclasses import dataclass
 
 import ifcopenshell.util.element
 import numpy as np
+from words import meanings
 
-# Kept in step with `src/model/materials.rs`; a space stands for the edge of a word.
-FRAME_WORDS = (
-    " stud ; studs ;studwork;stud work; frame ; frames ; framing ; rafter ; rafters ; joist ; joists ; furring ;ständer;"
-    "staender;holzrahmen;rahmenwerk;fachwerk;sparren;holzbalken;deckenbalken;cw profil;uw profil"
-).split(";")
-MASONRY_WORDS = (
-    " brick ; bricks ;brickwork;masonry;concrete; cmu ;blockwork;block wall; stone ;stonework;limestone;sandstone; adobe ;"
-    "rammed earth;mauerwerk;ziegel;klinker;beton;kalksandstein;naturstein;sandstein;lehmstein;bimsstein"
-).split(";")
-INSULATION_WORDS = (
-    "insulation;insulating; wool ;cellulose;fibreglass;fiberglass;glass fibre;glass fiber;polystyrene;polyurethane;"
-    "polyiso; foam ; eps ; xps ; pir ; pur ; batt ; batts ;dämm;daemm;wärmeschutz;isolierung;wolle;zellulose;polystyrol;"
-    "polyurethan;schaum;holzfaser"
-).split(";")
 SAME_M = 1e-4
 
 
@@ -60,18 +47,33 @@ def plane_of(wall, mesh, matrix, length_unit):
 
 
 def cavity_index(layers):
-    """Index of the cavity layer among `(name, thickness)` pairs, or `None`."""
-    sized = [i for i, (_, thickness) in enumerate(layers) if thickness > 0.0]
-    framed = [i for i in sized if _says(layers[i][0], FRAME_WORDS) and not _says(layers[i][0], MASONRY_WORDS)]
-    if framed:
-        return max(framed, key=lambda i: layers[i][1])
-    between = [i for i in sized if 0 < i < len(layers) - 1 and _says(layers[i][0], INSULATION_WORDS)]
-    return max(between, key=lambda i: layers[i][1], default=None)
+    """Index of the cavity layer among `(name, thickness, categories)`, or `None`."""
+    kinds = [_kind(name, categories) for name, _, categories in layers]
+    sized = [i for i, (_, thickness, _) in enumerate(layers) if thickness > 0.0]
+    framed = [i for i in sized if kinds[i] == "studs"]
+    bearing = [i for i in framed if "loadbearing" in layers[i][2]]
+    if len(bearing) == 1:
+        return bearing[0]
+    between = [i for i in sized if 0 < i < len(layers) - 1 and kinds[i] == "insulation"]
+    rivals = sorted(framed or between, key=lambda i: -layers[i][1])
+    if len(rivals) > 1 and layers[rivals[0]][1] < 2.0 * layers[rivals[1]][1] * (1.0 - 1e-9):
+        return None
+    return rivals[0] if rivals else None
 
 
-def _says(name, words):
-    text = " " + re.sub(r"[\W_]+", " ", name.lower()) + " "
-    return any(word in re.sub(" +", " ", text) for word in words)
+def _kind(name, categories):
+    says = meanings(name)
+    solid = "masonry" in says and "no masonry" not in says
+    if says & {"stud", "frame"} and "no frame" not in says and not solid:
+        return "studs"
+    if "insulation" in says and "no insulation" not in says:
+        return "insulation"
+    known = says & {"air", "board", "membrane", "mass timber"}
+    if solid or known:
+        return "other"
+    if "insulation" in categories and "wood" not in says:
+        return "insulation"
+    return "studs" if "loadbearing" in categories and "wood" in says else "other"
 
 
 def _usage(wall):
@@ -83,12 +85,13 @@ def _cavity(wall, usage, low, high, length_unit):
     layer_set = ifcopenshell.util.element.get_material(wall, should_skip_usage=True)
     if layer_set is None or not layer_set.is_a("IfcMaterialLayerSet"):
         return None, "no layers"
-    layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit) for layer in layer_set.MaterialLayers]
+    layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit, _categories(layer))
+              for layer in layer_set.MaterialLayers]
     index = cavity_index(layers)
     if index is None:
         return None, "no cavity layer"
-    before = sum(thickness for _, thickness in layers[:index])
-    total = sum(thickness for _, thickness in layers)
+    before = sum(thickness for _, thickness, _ in layers[:index])
+    total = sum(thickness for _, thickness, _ in layers)
     sense = -1.0 if usage is not None and usage.DirectionSense == "NEGATIVE" else 1.0
     start = usage.OffsetFromReferenceLine * length_unit if usage is not None else low
     stack = sorted((start, start + sense * total))
@@ -104,6 +107,11 @@ def _cavity(wall, usage, low, high, length_unit):
 def _layer_name(layer):
     names = (getattr(layer.Material, "Name", None), getattr(layer, "Name", None))
     return " ".join(name for name in names if name)
+
+
+def _categories(layer):
+    own = getattr(layer, "Category", None) or getattr(layer.Material, "Category", None) or ""
+    return {"".join(letter for letter in own.lower() if letter.isalpha())}
 
 
 def _widest_normal(mesh, up):

@@ -4,7 +4,7 @@ use super::class::Class;
 use super::file::File;
 use super::record::{Record, logical_of};
 use super::relations::Relations;
-use super::sides::Rooms;
+use super::sides::Sides;
 use super::spaces::{Boundaries, Spaces};
 use super::units::Units;
 use crate::finding::{Code, Finding};
@@ -30,10 +30,12 @@ pub enum Between {
     NoRoom,
 }
 
+/// A room on one side, and open ground on the other.
+const OUTER: Between = Between::RoomAnd(Exposure::Exterior);
+
 /// How it was found out what stands on both sides.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Way {
-    Said,
     Boundaries,
     Geometry,
 }
@@ -51,33 +53,44 @@ impl Exposures {
             return Self { known: known.collect(), findings: Vec::new() };
         }
         let boundaries = Boundaries::read(file, &spaces);
-        let rooms = Rooms::read(file, units, &spaces);
         // What is said to be internal is looked at all the same where it may part a room from a garage.
         let is_asked = |class: Class, said: Option<bool>| match said {
             None => is_part_of_envelope(class),
             Some(false) => spaces.has_unheated() && is_wall(class),
             Some(true) => false,
         };
-        let found: Vec<Found> = elements
+        let bounded: Vec<Option<Between>> = elements
             .par_iter()
             .zip(&said)
             .map(|((class, id), said)| {
-                if !is_asked(*class, *said) {
-                    return (*id, Way::Said, None);
-                }
                 let wholes = relations.wholes_of(*id).unwrap_or_default();
-                let by_boundary = boundaries.between(std::iter::once(*id).chain(wholes));
-                let in_doubt = by_boundary.is_none() || (is_wall(*class) && spaces.has_unheated());
-                let by_geometry =
-                    if in_doubt && is_wall(*class) { rooms.between(file, relations, units, *class, *id) } else { None };
-                match (by_geometry, by_boundary) {
-                    (Some(_), None) => (*id, Way::Geometry, by_geometry),
-                    // Boundaries tell outdoors from indoors; which of several spaces lies on which side, only geometry does.
-                    (Some(_), Some(between)) if between != Between::RoomAnd(Exposure::Exterior) => {
-                        (*id, Way::Geometry, by_geometry)
-                    }
-                    (_, between) => (*id, Way::Boundaries, between),
-                }
+                let ids = std::iter::once(*id).chain(wholes);
+                is_asked(*class, *said).then(|| boundaries.between(ids, is_wall(*class))).flatten()
+            })
+            .collect();
+        // Boundaries tell outdoors from indoors; which of several spaces lies on which side, only geometry does.
+        let is_open = |index: usize, (class, said): (Class, Option<bool>)| {
+            let bounded = bounded.get(index).copied().flatten();
+            is_asked(class, said)
+                && is_wall(class)
+                && (bounded.is_none() || spaces.has_unheated())
+                && bounded != Some(OUTER)
+        };
+        let open: Vec<bool> =
+            elements.iter().zip(&said).enumerate().map(|(i, ((c, _), s))| is_open(i, (*c, *s))).collect();
+        let sides = if open.contains(&true) {
+            Sides::read(file, relations, units, &spaces, elements)
+        } else {
+            Sides::default()
+        };
+        let found: Vec<Found> = elements
+            .par_iter()
+            .zip(open.par_iter().zip(&bounded))
+            .map(|((_, id), (open, bounded))| match (if *open { sides.between(*id) } else { None }, bounded) {
+                // A boundary that is said to be internal does not face open ground, whatever the spaces look like.
+                (Some(OUTER), Some(bounded)) => (*id, Way::Boundaries, Some(*bounded)),
+                (Some(between), _) => (*id, Way::Geometry, Some(between)),
+                (None, bounded) => (*id, Way::Boundaries, *bounded),
             })
             .collect();
         Self::of(file, &said, &found)
@@ -113,7 +126,8 @@ fn of_said(is_external: bool) -> Exposure {
     if is_external { Exposure::Exterior } else { Exposure::Interior }
 }
 
-fn is_wall(class: Class) -> bool {
+/// Whether elements of a class are walls.
+pub fn is_wall(class: Class) -> bool {
     matches!(class, Class::Wall | Class::WallStandardCase | Class::WallElementedCase)
 }
 

@@ -99,7 +99,10 @@ impl Boundaries {
     }
 
     /// What stands on both sides of an element, of which the first of `ids` that has boundaries speaks.
-    pub fn between(&self, mut ids: impl Iterator<Item = u64>) -> Option<Between> {
+    ///
+    /// A wall whose boundaries are all internal is inner. What lies needs a room on both sides for that: a ceiling
+    /// under an attic without a space is internal to most programs.
+    pub fn between(&self, mut ids: impl Iterator<Item = u64>, is_wall: bool) -> Option<Between> {
         let seen = ids.find_map(|id| self.by_element.get(&id))?;
         let has = |is: SpaceUse| seen.iter().any(|boundary| boundary.is == is);
         let is_external = |boundary: &&Boundary| boundary.side == Side::External;
@@ -114,7 +117,7 @@ impl Boundaries {
         }
         let first = seen.first()?.space;
         let is_inner = seen.iter().all(|boundary| boundary.is == SpaceUse::Room && boundary.side == Side::Internal);
-        let is_between = seen.iter().any(|boundary| boundary.space != first);
+        let is_between = is_wall || seen.iter().any(|boundary| boundary.space != first);
         (self.tells && is_inner && is_between).then_some(Between::RoomAnd(Exposure::Interior))
     }
 }
