@@ -98,6 +98,16 @@ pub enum Code {
     LayersMismatch,
     /// More than one layer could be the cavity.
     LayerAmbiguous,
+    /// The cavity layer has steel studs, which take far less room than timber.
+    SteelStuds,
+    /// The model says what is exterior by its space boundaries alone.
+    ExposureFromBoundaries,
+    /// What is exterior was told from the spaces on both sides.
+    ExposureFromGeometry,
+    /// An element bounds no heated room, as the outer wall of a garage does.
+    OutsideEnvelope,
+    /// A wall is said to be internal but parts a heated room from an unheated space.
+    ExposureContradicted,
     /// The section changes across the cavity layer.
     SectionVaries,
     /// Members of the model stand inside an element, too few to be its framing.
@@ -108,6 +118,10 @@ pub enum Code {
     NothingToMeasure,
     /// Elements of classes that are not measured.
     ClassNotMeasured,
+    /// A quantity that the model states of an element differs from the one that is measured.
+    QuantityDiffers,
+    /// A proxy is named like a wall, roof, floor or ceiling; a proxy is not measured.
+    ProxyNotMeasured,
     // ---- measured sheets (intake/csv)
     /// A column has a heading that is not known; it is kept as a note.
     UnknownColumn,

@@ -13,8 +13,10 @@
 )]
 
 mod commands;
+mod exchange;
 mod house;
 mod laws;
+mod layers;
 mod published;
 mod reference;
 mod refused;

@@ -89,6 +89,8 @@ pub(super) struct SchemaArgs {
 pub(super) enum SchemaName {
     /// The job file, as JSON Schema
     Job,
+    /// What to ask the architect's model for, as an information delivery specification (IDS 1.0)
+    Ids,
     /// The measured sheets, as table schemas
     Sheet,
     /// The saved takeoff, as JSON Schema

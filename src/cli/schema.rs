@@ -11,6 +11,7 @@ pub(super) fn run(args: &SchemaArgs) -> Done {
     let text = match args.name {
         SchemaName::Job => pretty(&job_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),
+        SchemaName::Ids => include_str!("../../schemas/takeoff.ids").to_owned(),
         SchemaName::Sheet => format!(
             "[\n{},\n{}\n]\n",
             include_str!("../../schemas/surfaces.table.json").trim(),

@@ -15,7 +15,7 @@ use std::path::PathBuf;
 pub(super) fn run(args: &TakeoffArgs) -> Done {
     let saves = options::saves(args)?;
     let job = options::job(args)?;
-    let options = IntakeOptions { keep_going: args.keep_going };
+    let options = IntakeOptions { keep_going: args.keep_going, layer_rules: job.layer_rules.clone() };
     let building = watched(|progress| intake::read(&args.inputs, &options, progress))?;
     let takeoff = build(&building, &job)?;
     let units = args.units.system();

@@ -3,6 +3,7 @@
 use super::site::Site;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Point, Polygon, Ring, clip_by_half_plane};
+use std::slice;
 
 /// An edge within this slope of plumb is a side and carries no plate.
 const SIDE_RUN_PER_RISE: f64 = 0.01;
@@ -158,7 +159,8 @@ fn wedge(edge: &Edge, next: &Edge, thickness: f64) -> Ring {
 fn not_too_deep(ring: &Ring, face: Face, ends: &[Point], thickness: f64) -> Ring {
     let sign = if face == Face::Top { -1.0 } else { 1.0 };
     let limit = ends.iter().map(|p| sign * p[1]).fold(f64::NEG_INFINITY, f64::max) + DEEPEST_BAND * thickness;
-    clip_by_half_plane(ring, [0.0, sign], limit)
+    // What is clipped is convex, and stays in one piece.
+    clip_by_half_plane(slice::from_ref(ring), [0.0, sign], limit).pop().unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -45,8 +45,10 @@ impl Site {
     pub(super) fn clipped(&self, ring: &Ring) -> Polygon {
         let b = &self.bounds;
         let sides = [([-1.0, 0.0], -b.min_x), ([1.0, 0.0], b.max_x), ([0.0, -1.0], -b.min_y), ([0.0, 1.0], b.max_y)];
-        let cut = sides.iter().fold(ring.clone(), |ring, (normal, limit)| clip_by_half_plane(&ring, *normal, *limit));
-        Polygon::from_ring(cut)
+        let whole = vec![ring.clone()];
+        let mut cut = sides.iter().fold(whole, |rings, (normal, limit)| clip_by_half_plane(&rings, *normal, *limit));
+        // Members are convex, and stay in one piece.
+        Polygon::from_ring(cut.pop().unwrap_or_default())
     }
 
     /// The stretch of the outline along the vertical at `x` that holds `y`, or is nearest to it.

@@ -2,6 +2,7 @@
 //!
 //! Invariant: knows nothing of buildings, formats or insulation. Raw f64, in metres.
 
+mod clip;
 mod face;
 mod face_section;
 mod overlay;
@@ -13,10 +14,11 @@ mod space;
 pub mod tolerance;
 mod weld;
 
+pub use clip::clip_by_half_plane;
 pub use face::{Face, FacesSeen};
 pub use overlay::{Rings, difference, intersection, union, union_even_odd};
 pub use plane::Plane;
-pub use polygon::{Bounds, Point, Polygon, Ring, clip_by_half_plane, total_area_m2};
+pub use polygon::{Bounds, Point, Polygon, Ring, total_area_m2};
 pub use section::{SectionError, section};
 pub use solid::{AreaVector, Extrusion, FaceBody, HalfSpace, Operation, Solid, rectangle_ring};
 pub use space::{Frame, Vector};

@@ -119,29 +119,6 @@ pub(crate) fn signed_area_m2(ring: &[Point]) -> f64 {
     twice / 2.0
 }
 
-/// The part of a ring where `normal . point <= limit` (Sutherland and Hodgman, 1974, for one edge).
-///
-/// A ring that falls apart keeps joining edges along the cut, which enclose no area; the next
-/// boolean takes them out.
-pub fn clip_by_half_plane(ring: &[Point], normal: Point, limit: f64) -> Ring {
-    let side = |p: &Point| normal[0] * p[0] + normal[1] * p[1] - limit;
-    let mut kept = Ring::with_capacity(ring.len() + 2);
-    let Some(mut previous) = ring.last() else { return kept };
-    let mut before = side(previous);
-    for point in ring {
-        let after = side(point);
-        if (before <= 0.0) != (after <= 0.0) {
-            let t = before / (before - after);
-            kept.push([previous[0] + t * (point[0] - previous[0]), previous[1] + t * (point[1] - previous[1])]);
-        }
-        if after <= 0.0 {
-            kept.push(*point);
-        }
-        (previous, before) = (point, after);
-    }
-    kept
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -157,12 +134,5 @@ mod tests {
         let mut wall = Polygon::rectangle(0.0, 0.0, 4.0, 3.0);
         wall.rings.push(vec![[1.0, 1.0], [2.0, 1.0], [2.0, 2.0], [1.0, 2.0]]);
         assert!((wall.area_m2() - 11.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_half_plane_cuts_a_gable() {
-        let square = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
-        let below_diagonal = clip_by_half_plane(&square, [-1.0, 1.0], 0.0);
-        assert!((signed_area_m2(&below_diagonal) - 2.0).abs() < 1e-12);
     }
 }

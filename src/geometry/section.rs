@@ -128,8 +128,7 @@ fn clip(region: Rings, half_plane: &HalfPlane) -> Rings {
         let keeps = half_plane.limit > 0.0 || (half_plane.is_closed && half_plane.limit >= 0.0);
         return if keeps { region } else { Rings::new() };
     }
-    let clipped = region.iter().map(|ring| clip_by_half_plane(ring, half_plane.normal, half_plane.limit));
-    clipped.filter(|ring| ring.len() > 2).collect()
+    clip_by_half_plane(&region, half_plane.normal, half_plane.limit)
 }
 
 fn section_of_extrusion(extrusion: &Extrusion, plane: &Plane) -> Rings {
@@ -142,28 +141,52 @@ fn section_of_extrusion(extrusion: &Extrusion, plane: &Plane) -> Rings {
             .map(|[a, b]| vec![a, b, [b[0] + sweep[0], b[1] + sweep[1]], [a[0] + sweep[0], a[1] + sweep[1]]])
             .collect();
     }
-    // How far along the sweep the plane is met is affine over the outline: keep where it is from 0 to 1.
+    where_met(rings, frame, sweep, plane, [0.0, 1.0])
+}
+
+/// Where the plane meets an outline that is swept across it, from one share of the sweep to another.
+///
+/// How far along the sweep the plane is met is affine over the outline, so that the outline is clipped
+/// to the shares before it is carried to the plane: nothing is ever far from the body.
+fn where_met(rings: &Rings, frame: &Frame, sweep: &Vector, plane: &Plane, [low, high]: [f64; 2]) -> Rings {
+    let rise = plane.normal.dot(sweep);
     let ([a, b], at_origin) = height_over(frame, plane);
-    let ring_on_plane = |ring: &Ring| -> Ring {
-        let started = clip_by_half_plane(ring, [a / rise, b / rise], -at_origin / rise);
-        let ended = clip_by_half_plane(&started, [-a / rise, -b / rise], 1.0 + at_origin / rise);
-        ended.iter().map(|point| along(point, frame, sweep, rise, plane)).collect()
-    };
-    rings.iter().map(ring_on_plane).filter(|ring| ring.len() > 2).collect()
+    let started = clip_by_half_plane(rings, [a / rise, b / rise], -at_origin / rise - low);
+    let ended = clip_by_half_plane(&started, [-a / rise, -b / rise], high + at_origin / rise);
+    ended.iter().map(|ring| ring.iter().map(|point| along(point, frame, sweep, rise, plane)).collect()).collect()
+}
+
+/// How far a prism must be swept to pass all of a region's box, with room to spare.
+fn shares_over(frame: &Frame, plane: &Plane, bounds: &Bounds, reach: f64) -> Option<[f64; 2]> {
+    let inverse = frame.inverse()?;
+    let spare = reach / frame.matrix.column(2).norm();
+    let corners = [
+        [bounds.min_x, bounds.min_y],
+        [bounds.max_x, bounds.min_y],
+        [bounds.max_x, bounds.max_y],
+        [bounds.min_x, bounds.max_y],
+    ];
+    let shares = corners.map(|[x, y]| inverse.point(&(plane.origin + plane.x * x + plane.y * y)).z);
+    let low = shares.into_iter().fold(f64::MAX, f64::min) - spare;
+    let high = shares.into_iter().fold(f64::MIN, f64::max) + spare;
+    Some([low, high])
 }
 
 /// The section of an endless prism, as far as `region` reaches.
 fn section_of_prism(rings: &Rings, frame: &Frame, plane: &Plane, region: &Rings) -> Rings {
     let way = frame.matrix.column(2).into_owned();
-    let rise = plane.normal.dot(&way);
-    if rise.abs() > LEVEL_SHARE * way.norm() {
-        return rings.iter().map(|ring| ring.iter().map(|p| along(p, frame, &way, rise, plane)).collect()).collect();
+    let Some(bounds) = Bounds::of(region.iter().flatten()) else { return Rings::new() };
+    let reach = bounds.width_m() + bounds.height_m() + 1.0;
+    if plane.normal.dot(&way).abs() > LEVEL_SHARE * way.norm() {
+        let shares = shares_over(frame, plane, &bounds, reach);
+        return shares.map_or_else(Rings::new, |shares| where_met(rings, frame, &way, plane, shares));
     }
     let way = plane.project_direction(&way);
     let length = way[0].hypot(way[1]);
-    let Some(bounds) = Bounds::of(region.iter().flatten()).filter(|_| length > 0.0) else { return Rings::new() };
+    if length <= 0.0 {
+        return Rings::new();
+    }
     let way = [way[0] / length, way[1] / length];
-    let reach = bounds.width_m() + bounds.height_m() + 1.0;
     let middle = [f64::midpoint(bounds.min_x, bounds.max_x), f64::midpoint(bounds.min_y, bounds.max_y)];
     chords(rings, frame, plane)
         .into_iter()

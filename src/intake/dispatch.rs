@@ -2,7 +2,8 @@
 
 use super::csv::SheetFile;
 use super::{Progress, csv, ifc};
-use crate::model::Building;
+use crate::finding::{Code, Finding};
+use crate::model::{Building, LayerRule, Subject};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use std::fs::File;
@@ -15,10 +16,12 @@ const LARGEST: u64 = 2 << 30;
 const LARGEST_STREAM: u64 = 256 << 20;
 
 /// How inputs are read.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct IntakeOptions {
     /// Leave out rows that cannot be used, as findings, instead of refusing the sheet.
     pub keep_going: bool,
+    /// What layers are, in place of what their names say; the first that fits counts.
+    pub layer_rules: Vec<LayerRule>,
 }
 
 /// What the first bytes of a file say that it is.
@@ -44,10 +47,12 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
         }
         match read_bytes(path) {
             Err(refusal) => refusals.push(*refusal),
-            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => match ifc::read_watched(&name, &bytes, progress) {
-                Ok(model) => building.append(model),
-                Err(refusal) => refusals.push(refusal),
-            },
+            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => {
+                match ifc::read_watched(&name, &bytes, &options.layer_rules, progress) {
+                    Ok(model) => building.append(model),
+                    Err(refusal) => refusals.push(refusal),
+                }
+            }
             Ok(bytes) => sheets.push(SheetFile { path: name, bytes }),
         }
     }
@@ -57,7 +62,21 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
             Err(more) => refusals.extend(more),
         }
     }
+    let unused = unused(&options.layer_rules, &building);
+    building.findings.extend(unused);
     if refusals.is_empty() { Ok(building) } else { Err(refusals) }
+}
+
+/// Rules that no layer fits.
+fn unused(rules: &[LayerRule], building: &Building) -> Vec<Finding> {
+    let is_used = |rule: &&LayerRule| {
+        building.surfaces.iter().any(|surface| {
+            let subject = Subject::of(surface, surface.exposure);
+            surface.layers.iter().any(|layer| rule.fits(&subject, layer))
+        })
+    };
+    let unused = rules.iter().filter(|rule| !is_used(rule));
+    unused.map(|rule| Finding::note(Code::RuleUnused, &rule.place, "this `[[layer]]` fits no layer")).collect()
 }
 
 fn is_same_file(a: &Path, b: &Path) -> bool {

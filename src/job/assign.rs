@@ -4,7 +4,7 @@ use super::exposure::fits;
 use super::file::nearest;
 use super::rules::{Assembly, Job};
 use crate::framing::{Framing, LayoutRules, parse_framing};
-use crate::model::{Surface, is_masonry, is_stud};
+use crate::model::{LayerKind, Subject, Surface, is_masonry, is_stud};
 use crate::refusal::Refusal;
 use crate::source::Place;
 
@@ -62,7 +62,9 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
     if surface.framing_is_given {
         return Ok(Assignment::Framed(Box::new(of_framing(as_modelled(surface), Rule::Model, job))));
     }
-    let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| fits(pattern, surface)));
+    let subject = Subject::of(surface, job.exposure_of(surface).0);
+    let layers = || surface.layers.iter().map(|layer| layer.material.as_str());
+    let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| pattern.fits(&subject, layers())));
     if let Some((index, assembly)) = by_match.and_then(|index| Some((index, job.assemblies.get(index)?))) {
         return Ok(Assignment::Framed(Box::new(of_assembly(index, assembly))));
     }
@@ -94,18 +96,19 @@ fn as_modelled(surface: &Surface) -> Framing {
 /// No cavity is invented in masonry or concrete: what has named layers is framed only where one of
 /// them is named as studs.
 fn reason_against_plain_frame(surface: &Surface) -> Option<&'static str> {
-    let named: Vec<&str> = surface.layers.iter().map(|layer| layer.material.trim()).filter(|m| !m.is_empty()).collect();
-    if named.iter().any(|material| is_stud(material)) {
+    let is_any = |kind: LayerKind| surface.layers.iter().any(|layer| layer.kind == kind);
+    if is_any(LayerKind::Studs) {
         return None;
     }
-    if named.iter().any(|material| is_masonry(material)) {
+    if is_any(LayerKind::Masonry) {
         return Some(MASONRY);
     }
-    if named.is_empty() {
+    let named = surface.layers.iter().filter(|layer| !layer.material.trim().is_empty()).count();
+    if named == 0 {
         // Without layers the name of the type is all there is to go by.
         return surface.type_name.as_deref().filter(|name| is_masonry(name) && !is_stud(name)).map(|_| MASONRY);
     }
-    (named.len() == surface.layers.len()).then_some(NOT_KNOWN)
+    (named == surface.layers.len()).then_some(NOT_KNOWN)
 }
 
 fn of_text<'j>(text: &str, surface: &Surface, job: &'j Job) -> Result<Assigned<'j>, Box<Refusal>> {
@@ -157,31 +160,19 @@ mod tests {
     use crate::source::Source;
 
     fn wall(type_name: &str, layers: &[&str]) -> Surface {
-        let layer = |material: &&str| Layer { material: (*material).to_owned(), thickness_m: 0.1 };
+        let layer = |material: &&str| Layer::named(material, 0.1);
         Surface {
-            id: "W1".to_owned(),
-            part: 0,
-            source: Source::of_line("house.csv", 2),
             name: Some("W1".to_owned()),
             type_name: (!type_name.is_empty()).then(|| type_name.to_owned()),
-            storey: None,
-            zone: None,
-            count: 1,
-            kind: SurfaceKind::Wall,
             exposure: Exposure::Exterior,
-            assembly: None,
             layers: layers.iter().map(layer).collect(),
-            cavity_layer: None,
-            thickness_m: None,
-            measured_depth_m: None,
             pitch_deg: Some(90.0),
-            extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
-            openings: Vec::new(),
-            given_members: Vec::new(),
-            framing_is_given: false,
-            do_not_fill: Vec::new(),
-            corner_posts: 0,
-            partition_junctions: 0,
+            ..Surface::new(
+                "W1",
+                Source::of_line("house.csv", 2),
+                SurfaceKind::Wall,
+                Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
+            )
         }
     }
 

@@ -1,12 +1,14 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
+use crate::model::LayerUse;
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use toml::Spanned;
-use toml::de::{DeTable, DeValue};
+use toml::de::{DeString, DeTable, DeValue};
 
 /// A job file. Everything in it is optional.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
@@ -25,6 +27,9 @@ pub(super) struct JobFile {
     /// Assemblies by name.
     #[schemars(with = "BTreeMap<String, AssemblyFile>")]
     pub assembly: BTreeMap<Spanned<String>, AssemblyFile>,
+    /// What layers are, in place of what their names say; the first that fits counts.
+    #[schemars(with = "Vec<LayerFile>")]
+    pub layer: Vec<Spanned<LayerFile>>,
 }
 
 /// The project.
@@ -145,10 +150,21 @@ pub(super) struct AssemblyFile {
     /// Name of the fill.
     #[schemars(with = "Option<String>")]
     pub fill: Option<Spanned<String>>,
-    /// Patterns on type or name: `*` for any text, `?` for one character.
-    pub r#match: Vec<String>,
+    /// Surfaces that it frames: a pattern on type or name (`*` for any text, `?` for one character), a table of patterns
+    /// that must all fit, or a list of these.
+    pub r#match: Option<MatchFile>,
     /// Rules of the layout, for this assembly alone.
     pub layout: LayoutFile,
+}
+
+/// What some layers are.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub(super) struct LayerFile {
+    /// Which layers: the same as of an assembly. `exposure` is that of the model here.
+    pub r#match: Option<MatchFile>,
+    /// What they are: `cavity` for the one that holds it, `studs`, `insulation`, `masonry` or `none`.
+    pub is: Option<LayerUse>,
 }
 
 /// The JSON Schema of the job file.
@@ -156,11 +172,12 @@ pub fn job_schema() -> Schema {
     schema_for!(JobFile)
 }
 
-const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "assembly"];
+const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const FILL: &[&str] = &["density", "deep_density", "deep_from", "bag", "allowance", "retrofit"];
 const ASSEMBLY: &[&str] = &["framing", "depth", "fill", "match", "layout"];
+const LAYER: &[&str] = &["match", "is"];
 const LAYOUT: &[&str] = &[
     "layout_end",
     "bottom_plates",
@@ -203,8 +220,11 @@ fn first_line(message: &str) -> String {
 fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
     check_keys(root, "the job file", ROOT, reader);
     for (key, value) in in_order(root) {
-        let Some(table) = value.as_table() else { continue };
-        match key {
+        if let ("layer", Some(layers)) = (key.get_ref().as_ref(), value.get_ref().as_array()) {
+            check_layers(layers, reader);
+        }
+        let Some(table) = value.get_ref().as_table() else { continue };
+        match key.get_ref().as_ref() {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
             "layout" => check_keys(table, "`[layout]`", LAYOUT, reader),
@@ -215,23 +235,38 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
     }
 }
 
+fn check_layers(layers: &[Spanned<DeValue<'_>>], reader: &mut Reader<'_>) {
+    for layer in layers {
+        if let Some(table) = layer.get_ref().as_table() {
+            check_keys(table, "`[[layer]]`", LAYER, reader);
+            check_match(table, reader);
+        }
+    }
+}
+
 fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut Reader<'_>) {
     for (name, value) in in_order(tables) {
-        let Some(table) = value.as_table() else { continue };
+        let (name, Some(table)) = (name.get_ref(), value.get_ref().as_table()) else { continue };
         check_keys(table, &format!("`[{section}.{name}]`"), known, reader);
+        if section == "assembly" {
+            check_match(table, reader);
+        }
         for (key, inner) in in_order(table) {
-            if let ("layout", Some(layout)) = (key, inner.as_table()) {
+            if let ("layout", Some(layout)) = (key.get_ref().as_ref(), inner.get_ref().as_table()) {
                 check_keys(layout, &format!("`[{section}.{name}.layout]`"), LAYOUT, reader);
             }
         }
     }
 }
 
+/// A key and its value, with their places.
+type KeyAndValue<'t, 'i> = (&'t Spanned<DeString<'i>>, &'t Spanned<DeValue<'i>>);
+
 /// Keys and values as they stand in the file, from its top.
-fn in_order<'t>(table: &'t DeTable<'_>) -> Vec<(&'t str, &'t DeValue<'t>)> {
+pub(super) fn in_order<'t, 'i>(table: &'t DeTable<'i>) -> Vec<KeyAndValue<'t, 'i>> {
     let mut entries: Vec<_> = table.iter().collect();
     entries.sort_by_key(|(key, _)| key.span().start);
-    entries.into_iter().map(|(key, value)| (key.get_ref().as_ref(), value.get_ref())).collect()
+    entries
 }
 
 fn check_keys(table: &DeTable<'_>, section: &str, known: &[&str], reader: &mut Reader<'_>) {
@@ -275,6 +310,8 @@ mod tests {
             ("LayoutFile", LAYOUT),
             ("FillFile", FILL),
             ("AssemblyFile", ASSEMBLY),
+            ("LayerFile", LAYER),
+            ("WhereFile", super::super::pattern_file::WHERE),
         ] {
             assert_eq!(keys(&format!("/$defs/{name}/properties")), sorted(list), "{name}");
         }

@@ -26,16 +26,23 @@ impl<'a> Reader<'a> {
         let line_end =
             self.text.get(line_start..).and_then(|rest| rest.find('\n')).map_or(self.text.len(), |n| line_start + n);
         let line = self.text.get(line_start..line_end).unwrap_or_default().trim_end_matches('\r');
-        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
-        let place = Place {
-            line: Some(1 + before.matches('\n').count() as u64),
-            column: Some(column as u64),
-            ..Place::input(self.path)
-        };
+        let place = self.place(span.start);
         let from = (span.start - line_start.min(span.start)).min(line.len());
         let to = span.end.saturating_sub(line_start).clamp(from, line.len());
         let excerpt = Excerpt { text: line.to_owned(), from, to };
         self.refusals.push(Refusal::new(place, message, help).with_excerpt(excerpt));
+    }
+
+    /// The line and column of a byte.
+    pub(super) fn place(&self, at: usize) -> Place {
+        let before = self.text.get(..at).unwrap_or(self.text);
+        let line_start = before.rfind('\n').map_or(0, |at| at + 1);
+        let column = before.get(line_start..).unwrap_or_default().chars().count() + 1;
+        Place {
+            line: Some(1 + before.matches('\n').count() as u64),
+            column: Some(column as u64),
+            ..Place::input(self.path)
+        }
     }
 
     /// Reads a length with its unit, in metres; more than zero.

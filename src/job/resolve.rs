@@ -1,13 +1,14 @@
 //! From the file as it is written to the job.
 
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
-use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, nearest, parse};
+use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
 use super::layout::apply;
+use super::pattern_file::MatchFile;
 use super::reader::Reader;
 use super::rules::{Assembly, FillChoice, Job, parse_bag};
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::framing::{Framing, parse_framing};
-use crate::model::{Assumption, Exposure};
+use crate::model::{Assumption, Exposure, LayerRule};
 use crate::refusal::Refusal;
 use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_density};
 use std::collections::BTreeMap;
@@ -49,6 +50,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure: file.exposure.count.unwrap_or_default(),
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
+        layer_rules: layer_rules(&file.layer, reader),
         keep_going: false,
         path: path.to_owned(),
     }
@@ -69,6 +71,22 @@ fn exposure_rules(file: &ExposureFile) -> Vec<ExposureRule> {
     all.extend(rules(&file.unconditioned, Exposure::Unconditioned));
     all.extend(rules(&file.interior, Exposure::Interior));
     all
+}
+
+fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> Vec<LayerRule> {
+    let mut rules = Vec::new();
+    for layer in layers {
+        let LayerFile { r#match, is } = layer.get_ref();
+        let (Some(patterns), Some(is)) = (r#match, is) else {
+            let help = "write `match.layer = \"Spruce*\"` and `is = \"studs\"`";
+            reader.refuse(layer.span(), "`[[layer]]` needs both `match` and `is`", help);
+            continue;
+        };
+        let place = reader.place(layer.span().start);
+        let rule = |pattern| LayerRule { pattern, is: *is, place: place.clone() };
+        rules.extend(patterns.patterns().into_iter().map(rule));
+    }
+    rules
 }
 
 fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillChoice {
@@ -171,7 +189,7 @@ fn resolve_assembly(
         fill: file.fill.as_ref().map_or(Some(0), |fill| find_fill(fill, fills, reader))?,
         layout: rules,
         sources,
-        matches: file.r#match.iter().map(|pattern| Glob::new(pattern)).collect(),
+        matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })
 }
 

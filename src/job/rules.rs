@@ -4,7 +4,7 @@ use super::defaults;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
 use crate::fill::FillRules;
 use crate::framing::{Framing, LayoutRules, parse_framing};
-use crate::model::Assumption;
+use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::units::{Quantity, parse_mass};
@@ -28,6 +28,8 @@ pub struct Job {
     pub exposure_source: String,
     /// What lies on the other side, by pattern.
     pub exposure_rules: Vec<ExposureRule>,
+    /// What layers are, in place of what their names say.
+    pub layer_rules: Vec<LayerRule>,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -64,8 +66,8 @@ pub struct Assembly {
     pub layout: LayoutRules,
     /// Where the rules that differ from the job's come from.
     pub sources: Vec<Assumption>,
-    /// Patterns on type or name.
-    pub matches: Vec<Glob>,
+    /// Surfaces that it frames; one pattern must fit.
+    pub matches: Vec<Pattern>,
 }
 
 /// Framing given by `--frame`, with or without a pattern.
@@ -90,6 +92,7 @@ impl Default for Job {
             exposure: ExposureAsked::default(),
             exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
+            layer_rules: Vec::new(),
             keep_going: false,
             path: String::new(),
         }
@@ -97,6 +100,13 @@ impl Default for Job {
 }
 
 impl Job {
+    /// What lies on the other side of a surface, and the index of the rule that says so where one does.
+    pub fn exposure_of(&self, surface: &Surface) -> (Exposure, Option<usize>) {
+        let rule = self.exposure_rules.iter().position(|rule| rule.fits(surface));
+        let said = rule.and_then(|index| self.exposure_rules.get(index));
+        (said.map_or(surface.exposure, |rule| rule.exposure), rule)
+    }
+
     /// Sets the bag of every fill from an option, which wins over the job file.
     pub fn set_bag(&mut self, bag: &Quantity) {
         for fill in &mut self.fills {

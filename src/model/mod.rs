@@ -4,11 +4,18 @@
 //! Invariant: knows nothing of formats, framing or fill; no arithmetic beyond area.
 
 mod building;
+mod glob;
+mod layer_rule;
 mod materials;
 mod opening;
+mod space_use;
 mod surface;
+mod words;
 
 pub use building::{Assumption, Building, Input, InputKind};
-pub use materials::{is_insulation, is_masonry, is_steel, is_stud};
+pub use glob::Glob;
+pub use layer_rule::{LayerRule, LayerUse, Pattern, Subject};
+pub use materials::{LayerCategory, LayerKind, is_insulation, is_masonry, is_steel, is_stud, layer_kind};
 pub use opening::{Opening, OpeningKind};
+pub use space_use::{SpaceUse, space_use};
 pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, GivenMember, Layer, Surface, SurfaceKind};

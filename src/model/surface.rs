@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::Opening;
+use super::{LayerKind, Opening, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -41,6 +41,16 @@ pub struct Layer {
     pub material: String,
     /// Thickness in metres.
     pub thickness_m: f64,
+    /// What it is, as far as the cavity goes.
+    pub kind: LayerKind,
+}
+
+impl Layer {
+    /// A layer of a wall that is what its name says.
+    pub fn named(material: &str, thickness_m: f64) -> Self {
+        let kind = layer_kind(material, SurfaceKind::Wall, None);
+        Self { material: material.to_owned(), thickness_m, kind }
+    }
 }
 
 /// How far a surface reaches.
@@ -145,6 +155,35 @@ pub struct Surface {
 }
 
 impl Surface {
+    /// A surface of which nothing is known but its place, its kind and how far it reaches.
+    pub fn new(id: impl Into<String>, source: Source, kind: SurfaceKind, extent: Extent) -> Self {
+        Self {
+            id: id.into(),
+            part: 0,
+            source,
+            name: None,
+            type_name: None,
+            storey: None,
+            zone: None,
+            count: 1,
+            kind,
+            exposure: Exposure::Unknown,
+            assembly: None,
+            layers: Vec::new(),
+            cavity_layer: None,
+            thickness_m: None,
+            measured_depth_m: None,
+            pitch_deg: None,
+            extent,
+            openings: Vec::new(),
+            given_members: Vec::new(),
+            framing_is_given: false,
+            do_not_fill: Vec::new(),
+            corner_posts: 0,
+            partition_junctions: 0,
+        }
+    }
+
     /// Area with the openings filled, of one of `count`, in square metres.
     pub fn gross_area_m2(&self) -> f64 {
         match &self.extent {

@@ -61,4 +61,16 @@ mod tests {
             text.ends_with("note[gap-too-narrow]: a.csv:5: a gap\n  … and 37 more of this kind (all in the JSON)\n")
         );
     }
+
+    #[test]
+    fn thousands_of_findings_stay_a_page() {
+        let kinds = [Code::QuantityDiffers, Code::LayersMismatch, Code::ProxyNotMeasured];
+        let place = |n: u64| Place { id: Some(format!("{n:022}")), ..Place::line("house.ifc", n) };
+        let numbered = (1..=4000).zip(kinds.into_iter().cycle());
+        let findings = numbered.map(|(n, kind)| Finding::warning(kind, &place(n), "word ".repeat(40)));
+        let text = render_findings(&findings.collect::<Vec<_>>());
+        assert!(text.lines().count() <= 60, "{text}");
+        assert_eq!(text.matches("more of this kind").count(), 3);
+        assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
+    }
 }

@@ -50,9 +50,7 @@ pub(super) fn plan<'j>(surfaces: &[Surface], job: &'j Job) -> Result<(Vec<Plan<'
 }
 
 fn plan_one<'j>(surface: &Surface, assignment: Assignment<'j>, job: &Job) -> Plan<'j> {
-    let exposure_rule = job.exposure_rules.iter().position(|rule| rule.fits(surface));
-    let exposure =
-        exposure_rule.and_then(|index| job.exposure_rules.get(index)).map_or(surface.exposure, |rule| rule.exposure);
+    let (exposure, exposure_rule) = job.exposure_of(surface);
     let not_asked = job.exposure.reason_against(exposure);
     let (assigned, unframed) = match assignment {
         Assignment::Framed(assigned) => (Some(*assigned), None),

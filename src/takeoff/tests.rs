@@ -10,29 +10,16 @@ use crate::tally::LeftOutElement;
 
 fn wall(id: &str, entity: u64) -> Surface {
     Surface {
-        id: id.to_owned(),
-        part: 0,
-        source: Source::of_entity("house.ifc", entity),
         name: Some(format!("wall {id}")),
-        type_name: None,
-        storey: None,
-        zone: None,
-        count: 1,
-        kind: SurfaceKind::Wall,
         exposure: Exposure::Exterior,
-        assembly: None,
-        layers: Vec::new(),
-        cavity_layer: None,
         thickness_m: Some(0.2),
-        measured_depth_m: None,
         pitch_deg: Some(90.0),
-        extent: Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
-        openings: Vec::new(),
-        given_members: Vec::new(),
-        framing_is_given: false,
-        do_not_fill: Vec::new(),
-        corner_posts: 0,
-        partition_junctions: 0,
+        ..Surface::new(
+            id.to_owned(),
+            Source::of_entity("house.ifc", entity),
+            SurfaceKind::Wall,
+            Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)]),
+        )
     }
 }
 
@@ -112,7 +99,7 @@ fn unknown_exposure_is_counted_only_when_asked_for() {
 
 #[test]
 fn the_reach_of_an_order_names_what_it_does_not_count() {
-    let concrete = vec![Layer { material: "Concrete".to_owned(), thickness_m: 0.2 }];
+    let concrete = vec![Layer::named("Concrete", 0.2)];
     let solid = Surface { layers: concrete, ..wall("B", 2) };
     let floor = Surface { kind: SurfaceKind::Floor, exposure: Exposure::Interior, ..wall("C", 3) };
     let takeoff = build(&building(vec![wall("A", 1), solid, floor]), &framed(&["2x4 @ 16 in"])).unwrap();

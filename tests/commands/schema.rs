@@ -13,11 +13,21 @@ fn every_schema_is_printed_as_json() {
     }
 }
 
+// Whether the text is a valid specification, `tests/differential/ids_check.py` asks another program.
+#[test]
+fn the_delivery_specification_is_printed_as_it_is_kept() {
+    let outcome = Run::new("schema").arg("ids").status(0);
+    let kept = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/schemas/takeoff.ids")).unwrap();
+    assert_eq!(outcome.stdout, kept);
+    assert!(outcome.stdout.contains("xmlns=\"http://standards.buildingsmart.org/IDS\""));
+    assert_eq!(outcome.stderr, "");
+}
+
 #[test]
 fn an_unknown_schema_is_refused_with_the_names() {
     let outcome = Run::new("schema").arg("takeof").status(2);
     assert_eq!(outcome.stdout, "");
-    for name in ["job", "sheet", "takeoff"] {
+    for name in ["ids", "job", "sheet", "takeoff"] {
         assert!(outcome.stderr.contains(name), "{}", outcome.stderr);
     }
 }

@@ -6,7 +6,7 @@ Every triangle is split in sixteen first, so that bending it costs nothing that 
 from dataclasses import dataclass
 
 import numpy as np
-from section import Mesh, OpenMesh, filled, section
+from section import Mesh, OpenMesh, filled, section, volume
 
 SPLITS = 2
 ROUND_M = 1e-3
@@ -34,7 +34,7 @@ def round_wall(gross, net, up):
         rest = _unrolled(net, up, centre, middle) if net else whole.difference(whole)
     except OpenMesh:
         return "the mesh is open"
-    return Round(whole.area, rest.area, _volume(gross) / (outer - inner))
+    return Round(whole.area, rest.area, volume(gross) / (outer - inner))
 
 
 def _plan_axes(up):
@@ -106,8 +106,3 @@ def _split(vertices, pieces):
             some += [(i, ij, ki), (ij, j, jk), (ki, jk, k), (ij, jk, ki)]
         split.append(np.array(some))
     return np.array(points), split
-
-
-def _volume(mesh):
-    corners = mesh.vertices[mesh.faces()]
-    return abs(np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])).sum()) / 6.0

@@ -10,11 +10,13 @@ import ifcopenshell.util.unit
 import numpy as np
 from body import has_arcs, meshes
 from expected import Areas
-from section import OpenMesh, filled, section
+from section import OpenMesh, filled, section, volume
 from wall import cavity_layer
 
 FLAT_SHARE = 0.6
 """The two large faces of a flat body have this share of its surface at least."""
+PRISM_SHARE = 0.01
+"""A block as thick as it is wide is flat as well, where its section by its thickness is its volume."""
 LOOKS_UP = 0.1
 """Cosine of the steepest pitch that is no wall."""
 SAME_PITCH_DEG = 0.02
@@ -71,12 +73,13 @@ def _expected(element, gross, net, unit, arcs):
     if normal is None:
         return "no face looks up or down"
     net_mesh = net[0] if net else None
-    if share < FLAT_SHARE:
-        return _folded(faces, net_mesh, up, arcs)
     try:
-        return _flat(element, mesh, net_mesh, normal, up, unit, arcs)
+        flat = _flat(element, mesh, net_mesh, normal, up, unit, arcs)
     except OpenMesh:
         return "the mesh is open"
+    low, high = mesh.extent(normal)
+    is_prism = abs(flat.at[0].gross * (high - low) - volume(mesh)) < PRISM_SHARE * volume(mesh)
+    return flat if share >= FLAT_SHARE or is_prism else _folded(faces, net_mesh, up, arcs)
 
 
 def _flat(element, mesh, net, normal, up, unit, arcs):

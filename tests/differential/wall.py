@@ -1,29 +1,16 @@
 """The plane in which a wall is measured: the middle of its cavity layer, or mid thickness.
 
 Written from the takeoff's contract, not from its code: the layer whose material says stud, frame or timber frame; else
-the thickest insulation layer between two others; else none, and then the plane runs at mid thickness.
+the insulation layer between two others; else none, and then the plane runs at mid thickness. Of several, one that is
+said to bear load or is twice as thick as any other; else none.
 """
 
-import re
 from dataclasses import dataclass
 
 import ifcopenshell.util.element
 import numpy as np
+from words import meanings
 
-# Kept in step with `src/model/materials.rs`; a space stands for the edge of a word.
-FRAME_WORDS = (
-    " stud ; studs ;studwork;stud work; frame ; frames ; framing ; rafter ; rafters ; joist ; joists ; furring ;ständer;"
-    "staender;holzrahmen;rahmenwerk;fachwerk;sparren;holzbalken;deckenbalken;cw profil;uw profil"
-).split(";")
-MASONRY_WORDS = (
-    " brick ; bricks ;brickwork;masonry;concrete; cmu ;blockwork;block wall; stone ;stonework;limestone;sandstone; adobe ;"
-    "rammed earth;mauerwerk;ziegel;klinker;beton;kalksandstein;naturstein;sandstein;lehmstein;bimsstein"
-).split(";")
-INSULATION_WORDS = (
-    "insulation;insulating; wool ;cellulose;fibreglass;fiberglass;glass fibre;glass fiber;polystyrene;polyurethane;"
-    "polyiso; foam ; eps ; xps ; pir ; pur ; batt ; batts ;dämm;daemm;wärmeschutz;isolierung;wolle;zellulose;polystyrol;"
-    "polyurethan;schaum;holzfaser"
-).split(";")
 SAME_M = 1e-4
 
 
@@ -43,6 +30,9 @@ class Plane:
         """Middle first, then a quarter to each side, within the layer or the thickness."""
         low, high = self.layer or (self.low, self.high)
         return [low + share * (high - low) for share in (0.5, 0.25, 0.75)]
+
+# What frames an element that lies.
+LYING_FRAMES = frozenset({"stud", "frame", "rafter", "joist"})
 
 
 def plane_of(wall, mesh, matrix, length_unit):
@@ -68,22 +58,37 @@ def cavity_layer(element, normal, low, high, length_unit):
     turn = float(normal[2]) if usage is not None and usage.LayerSetDirection == "AXIS3" else 0.0
     if abs(turn) < 1.0 - 1e-9:
         usage, turn = None, 1.0
-    return _cavity(element, usage, low, high, length_unit, np.sign(turn))[0]
+    return _cavity(element, usage, low, high, length_unit, np.sign(turn), LYING_FRAMES)[0]
 
 
-def cavity_index(layers):
-    """Index of the cavity layer among `(name, thickness)` pairs, or `None`."""
-    sized = [i for i, (_, thickness) in enumerate(layers) if thickness > 0.0]
-    framed = [i for i in sized if _says(layers[i][0], FRAME_WORDS) and not _says(layers[i][0], MASONRY_WORDS)]
-    if framed:
-        return max(framed, key=lambda i: layers[i][1])
-    between = [i for i in sized if 0 < i < len(layers) - 1 and _says(layers[i][0], INSULATION_WORDS)]
-    return max(between, key=lambda i: layers[i][1], default=None)
+def cavity_index(layers, frames=frozenset({"stud", "frame"})):
+    """Index of the cavity layer among `(name, thickness, categories)`, or `None`."""
+    kinds = [_kind(name, categories, frames) for name, _, categories in layers]
+    sized = [i for i, (_, thickness, _) in enumerate(layers) if thickness > 0.0]
+    framed = [i for i in sized if kinds[i] == "studs"]
+    bearing = [i for i in framed if "loadbearing" in layers[i][2]]
+    if len(bearing) == 1:
+        return bearing[0]
+    between = [i for i in sized if 0 < i < len(layers) - 1 and kinds[i] == "insulation"]
+    rivals = sorted(framed or between, key=lambda i: -layers[i][1])
+    if len(rivals) > 1 and layers[rivals[0]][1] < 2.0 * layers[rivals[1]][1] * (1.0 - 1e-9):
+        return None
+    return rivals[0] if rivals else None
 
 
-def _says(name, words):
-    text = " " + re.sub(r"[\W_]+", " ", name.lower()) + " "
-    return any(word in re.sub(" +", " ", text) for word in words)
+def _kind(name, categories, frames):
+    says = meanings(name)
+    solid = "masonry" in says and "no masonry" not in says
+    if says & frames and "no frame" not in says and not solid:
+        return "studs"
+    if "insulation" in says and "no insulation" not in says:
+        return "insulation"
+    known = says & {"air", "board", "membrane", "mass timber"}
+    if solid or known:
+        return "other"
+    if "insulation" in categories and "wood" not in says:
+        return "insulation"
+    return "studs" if "loadbearing" in categories and "wood" in says else "other"
 
 
 def _usage(wall):
@@ -91,16 +96,17 @@ def _usage(wall):
     return material if material is not None and material.is_a("IfcMaterialLayerSetUsage") else None
 
 
-def _cavity(wall, usage, low, high, length_unit, turn=1.0):
+def _cavity(wall, usage, low, high, length_unit, turn=1.0, frames=frozenset({"stud", "frame"})):
     layer_set = ifcopenshell.util.element.get_material(wall, should_skip_usage=True)
     if layer_set is None or not layer_set.is_a("IfcMaterialLayerSet"):
         return None, "no layers"
-    layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit) for layer in layer_set.MaterialLayers]
-    index = cavity_index(layers)
+    layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit, _categories(layer))
+              for layer in layer_set.MaterialLayers]
+    index = cavity_index(layers, frames)
     if index is None:
         return None, "no cavity layer"
-    before = sum(thickness for _, thickness in layers[:index])
-    total = sum(thickness for _, thickness in layers)
+    before = sum(thickness for _, thickness, _ in layers[:index])
+    total = sum(thickness for _, thickness, _ in layers)
     sense = -turn if usage is not None and usage.DirectionSense == "NEGATIVE" else turn
     start = usage.OffsetFromReferenceLine * length_unit * turn if usage is not None else low
     stack = sorted((start, start + sense * total))
@@ -116,6 +122,11 @@ def _cavity(wall, usage, low, high, length_unit, turn=1.0):
 def _layer_name(layer):
     names = (getattr(layer.Material, "Name", None), getattr(layer, "Name", None))
     return " ".join(name for name in names if name)
+
+
+def _categories(layer):
+    own = getattr(layer, "Category", None) or getattr(layer.Material, "Category", None) or ""
+    return {"".join(letter for letter in own.lower() if letter.isalpha())}
 
 
 def _widest_normal(mesh, up):

@@ -80,9 +80,10 @@ pub fn polygon_cut(data: &[u8]) {
     assert_balance(whole, inside + rest);
     let both: Vec<Polygon> = subject.iter().chain(&clip).cloned().collect();
     assert_balance(total_area_m2(&union(&both)), rest + total_area_m2(&clip));
-    let lower = clip_by_half_plane(first, [0.0, 1.0], 0.5);
-    let upper = clip_by_half_plane(first, [0.0, -1.0], -0.5);
-    let halves = [lower, upper].map(|half| total_area_m2(&union_even_odd(&[half])));
+    let lower = clip_by_half_plane(&rings, [0.0, 1.0], 0.5);
+    let upper = clip_by_half_plane(&rings, [0.0, -1.0], -0.5);
+    let halves = [lower, upper].map(|half| total_area_m2(&union_even_odd(&half)));
+    let whole = total_area_m2(&union_even_odd(&rings));
     assert_balance(whole, halves.iter().sum());
 }
 
@@ -189,28 +190,9 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         openings.push(Opening { id: format!("O{number}"), kind, source: None, area_m2, outline });
     }
     Surface {
-        id: "W".to_owned(),
-        part: 0,
-        source: Source::default(),
-        name: None,
-        type_name: None,
-        storey: None,
-        zone: None,
-        count: 1,
-        kind: SurfaceKind::Wall,
         exposure: Exposure::Exterior,
-        assembly: None,
-        layers: Vec::new(),
-        cavity_layer: None,
-        thickness_m: None,
-        measured_depth_m: None,
         pitch_deg: Some(90.0),
-        extent: Extent::Outline(gross),
         openings,
-        given_members: Vec::new(),
-        framing_is_given: false,
-        do_not_fill: Vec::new(),
-        corner_posts: 0,
-        partition_junctions: 0,
+        ..Surface::new("W", Source::default(), SurfaceKind::Wall, Extent::Outline(gross))
     }
 }

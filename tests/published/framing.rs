@@ -218,7 +218,7 @@ fn the_smaller_of_layer_and_lumber_is_the_depth() {
     for (layer_mm, depth_mm, is_odd) in
         [(140.0, 139.7, false), (138.0, 138.0, false), (89.0, 89.0, true), (200.0, 139.7, true), (-5.0, 139.7, false)]
     {
-        surface.layers = vec![Layer { material: "timber stud".to_owned(), thickness_m: layer_mm / 1000.0 }];
+        surface.layers = vec![Layer::named("timber stud", layer_mm / 1000.0)];
         surface.cavity_layer = Some(0);
         let (depth, finding) = depth_of(&surface, &framing);
         near(depth * 1000.0, depth_mm, 1e-9, "depth");

@@ -12,29 +12,9 @@ pub const INCH: f64 = 0.0254;
 /// A surface with an outline in metres.
 pub fn surface(kind: SurfaceKind, outline: Vec<Polygon>, openings: Vec<Opening>) -> Surface {
     Surface {
-        id: "W1".to_owned(),
-        part: 0,
-        source: Source::of_line("house.csv", 2),
-        name: None,
-        type_name: None,
-        storey: None,
-        zone: None,
-        count: 1,
-        kind,
         exposure: Exposure::Exterior,
-        assembly: None,
-        layers: Vec::new(),
-        cavity_layer: None,
-        thickness_m: None,
-        measured_depth_m: None,
-        pitch_deg: None,
-        extent: Extent::Outline(outline),
         openings,
-        given_members: Vec::new(),
-        framing_is_given: false,
-        do_not_fill: Vec::new(),
-        corner_posts: 0,
-        partition_junctions: 0,
+        ..Surface::new("W1", Source::of_line("house.csv", 2), kind, Extent::Outline(outline))
     }
 }
 

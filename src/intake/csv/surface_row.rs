@@ -55,29 +55,23 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
     let measured_depth_m = read_depth(&mut reader);
     let do_not_fill = read_empty_parts(&mut reader, shape);
     let surface = Surface {
-        id: id.to_owned(),
-        part: 0,
-        source: row.source(),
         name: name_of(row),
-        type_name: None,
         storey: row.word(Field::Storey).map(str::to_owned),
         zone: row.word(Field::Zone).map(str::to_owned),
         count: reader.whole(Field::Count, 1, 1, MOST_ALIKE),
-        kind: kind.unwrap_or(SurfaceKind::Wall),
         exposure,
         assembly: row.word(Field::Assembly).map(str::to_owned),
-        layers: Vec::new(),
-        cavity_layer: None,
-        thickness_m: None,
         measured_depth_m,
         pitch_deg,
-        extent: extent.map_or(Extent::AreaM2(0.0), |(extent, _)| extent),
-        openings: Vec::new(),
-        given_members: Vec::new(),
-        framing_is_given: false,
         do_not_fill,
         corner_posts: reader.whole(Field::Corners, 0, 0, MOST_POSTS),
         partition_junctions: reader.whole(Field::Partitions, 0, 0, MOST_POSTS),
+        ..Surface::new(
+            id.to_owned(),
+            row.source(),
+            kind.unwrap_or(SurfaceKind::Wall),
+            extent.map_or(Extent::AreaM2(0.0), |(extent, _)| extent),
+        )
     };
     if !reader.faults.is_empty() {
         return Err(reader.faults);

@@ -33,6 +33,10 @@ pub enum Class {
     OpeningElement,
     /// `IfcOpeningStandardCase`.
     OpeningStandardCase,
+    /// `IfcSpace`.
+    Space,
+    /// `IfcRelSpaceBoundary` of any level.
+    RelSpaceBoundary,
     /// `IfcRelVoidsElement`.
     RelVoidsElement,
     /// `IfcRelFillsElement`.
@@ -79,6 +83,10 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCCOLUMNSTANDARDCASE", Class::Column),
     ("IFCOPENINGELEMENT", Class::OpeningElement),
     ("IFCOPENINGSTANDARDCASE", Class::OpeningStandardCase),
+    ("IFCSPACE", Class::Space),
+    ("IFCRELSPACEBOUNDARY", Class::RelSpaceBoundary),
+    ("IFCRELSPACEBOUNDARY1STLEVEL", Class::RelSpaceBoundary),
+    ("IFCRELSPACEBOUNDARY2NDLEVEL", Class::RelSpaceBoundary),
     ("IFCRELVOIDSELEMENT", Class::RelVoidsElement),
     ("IFCRELFILLSELEMENT", Class::RelFillsElement),
     ("IFCRELASSOCIATESMATERIAL", Class::RelAssociatesMaterial),

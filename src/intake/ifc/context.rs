@@ -3,6 +3,7 @@
 use super::file::File;
 use super::trouble::Trouble;
 use crate::finding::Code;
+use crate::model::LayerRule;
 use std::cell::{Cell, RefCell};
 
 /// Most representation items that one element may be made of.
@@ -17,6 +18,8 @@ pub struct Context<'a> {
     pub length_m: f64,
     /// Radians in a plane-angle unit.
     pub angle_rad: f64,
+    /// What the job file says of layers.
+    pub layer_rules: &'a [LayerRule],
     items_left: Cell<u32>,
     notes: RefCell<Vec<Trouble>>,
 }
@@ -24,7 +27,14 @@ pub struct Context<'a> {
 impl<'a> Context<'a> {
     /// The context of one element.
     pub fn new(file: &'a File<'a>, length_m: f64, angle_rad: f64) -> Self {
-        Self { file, length_m, angle_rad, items_left: Cell::new(MOST_ITEMS), notes: RefCell::default() }
+        Self {
+            file,
+            length_m,
+            angle_rad,
+            layer_rules: &[],
+            items_left: Cell::new(MOST_ITEMS),
+            notes: RefCell::default(),
+        }
     }
 
     /// Counts one item.

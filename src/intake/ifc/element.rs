@@ -2,7 +2,7 @@
 
 use super::class::Class;
 use super::file::File;
-use super::record::{Record, logical_of};
+use super::record::Record;
 use super::relations::Relations;
 use super::text::decode;
 use super::trouble::Trouble;
@@ -24,7 +24,7 @@ pub struct Element {
     pub type_name: Option<String>,
     /// Storey.
     pub storey: Option<String>,
-    /// What lies on the other side.
+    /// What lies on the other side; it takes the whole model to know, and is filled in by [`super::exposure`].
     pub exposure: Exposure,
     /// Placement.
     pub placement: Option<u64>,
@@ -67,7 +67,7 @@ impl Element {
             name,
             type_name,
             storey,
-            exposure: exposure_of(file, relations, id, kind.as_ref()),
+            exposure: Exposure::Unknown,
             placement: record.optional_reference(5),
             shape: record.optional_reference(6),
         };
@@ -101,35 +101,6 @@ fn storey_of<'a>(file: &File<'a>, relations: &Relations, id: u64) -> Option<Reco
     let above = relations.wholes_of(*container).unwrap_or_default();
     let records = std::iter::once(*container).chain(above).filter_map(|id| file.record(id).ok());
     records.into_iter().find(|record| record.is("IFCBUILDINGSTOREY"))
-}
-
-/// `IsExternal` of `Pset_WallCommon` on the element, else on its type.
-fn exposure_of(file: &File<'_>, relations: &Relations, id: u64, kind: Option<&Record<'_>>) -> Exposure {
-    let own = relations.properties.get(&id).cloned().unwrap_or_default();
-    let of_type = kind.filter(|kind| kind.raw(5).is_some()).and_then(|kind| kind.references(5, "property sets").ok());
-    let sets = own.into_iter().chain(of_type.unwrap_or_default());
-    match sets.into_iter().find_map(|set| is_external(file, set)) {
-        Some(true) => Exposure::Exterior,
-        Some(false) => Exposure::Interior,
-        None => Exposure::Unknown,
-    }
-}
-
-fn is_external(file: &File<'_>, set: u64) -> Option<bool> {
-    let set = file.record(set).ok()?;
-    let name = set.string(2)?;
-    let is_common = name.starts_with(b"Pset_") && name.ends_with(b"Common");
-    if !(set.is("IFCPROPERTYSET") && is_common) {
-        return None;
-    }
-    let properties = set.references(4, "properties").ok()?;
-    properties.into_iter().find_map(|id| {
-        let property = file.record(id).ok()?;
-        if property.string(0)? != b"IsExternal" {
-            return None;
-        }
-        logical_of(property.raw(2)?)
-    })
 }
 
 /// What kind of opening a filling makes.

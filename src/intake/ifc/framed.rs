@@ -57,8 +57,8 @@ pub fn measure(
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let members = cut_members(context, cut, &found);
     note_odd_bays(context, element, &odd_bays(&found.gross, &members), found.openings.is_empty());
-    let layers: Layers = stack::material(context, relations, element);
-    let cavity_layer = super::layers::cavity_layer(&layers.layers).0;
+    let layers: Layers = stack::material(context, relations, element, kind);
+    let cavity_layer = super::cavity::choose(context, element, &layers.layers, &layers.marks);
     let stack = Stack { layers: layers.layers, cavity_layer, at_m: 0.0 };
     let mut surface = surface(context, element, kind, &axes, stack, found);
     surface.thickness_m = thickness_m;

@@ -1,11 +1,11 @@
-//! Layers: the materials of an element, where they lie across it, and which one holds the cavity.
+//! Layers: the materials of an element, and where they lie across it.
 
 use super::file::File;
 use super::record::Record;
 use super::text::decode;
 use super::trouble::Trouble;
-use crate::model::Layer;
-use crate::model::{is_insulation, is_stud};
+use crate::geometry::Vector;
+use crate::model::{Layer, LayerCategory, LayerKind};
 
 /// The layers of an element, and how they lie.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -13,17 +13,28 @@ use crate::model::{is_insulation, is_stud};
 pub struct Layers {
     /// The layers, in the order of their set; thickness 0 where the model gives none.
     pub layers: Vec<Layer>,
+    /// What the model says of each beside its name.
+    pub marks: Vec<Mark>,
     /// How the set lies across the element; `None` where the model does not say.
     pub usage: Option<Usage>,
     /// Whether the thicknesses are given.
     pub has_thickness: bool,
 }
 
+/// What is said of a layer beside its name.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Mark {
+    /// Its category.
+    pub category: Option<LayerCategory>,
+    /// Whether the job file says that it holds the cavity.
+    pub is_cavity: bool,
+}
+
 /// How a layer set lies: offset of its start and the way that it grows, across the element.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Usage {
-    /// Whether the layers lie along the element's own y axis (`AXIS2`).
-    pub across_y: bool,
+    /// The axis of the element that the layers lie along.
+    pub across: Vector,
     /// Whether the set grows with the axis.
     pub positive: bool,
     /// Where the set begins, in metres from the reference line.
@@ -36,38 +47,110 @@ pub struct Usage {
 /// A record that cannot be used.
 pub fn read(file: &File<'_>, element: u64, material: u64, length_m: f64) -> Result<Layers, Trouble> {
     let record = file.follow(element, material)?;
+    // Each class, and where it holds its layers, constituents, profiles or materials.
     match record.class().as_str() {
         "IFCMATERIALLAYERSETUSAGE" => {
             let set = file.follow(record.id, record.reference(0, "layer set")?)?;
             let mut layers = layer_set(file, &set, length_m)?;
-            layers.usage = Some(Usage {
-                across_y: !record.says(1, "AXIS3") && !record.says(1, "AXIS1"),
-                positive: !record.says(2, "NEGATIVE"),
-                offset_m: record.optional_number(3, "offset")?.unwrap_or(0.0) * length_m,
-            });
+            layers.usage = Some(usage(&record, length_m)?);
             Ok(layers)
         }
         "IFCMATERIALLAYERSET" => layer_set(file, &record, length_m),
-        "IFCMATERIAL" => Ok(unsized_layers(vec![name_of(&record, 0)])),
-        "IFCMATERIALLIST" => materials(file, &record, 0),
-        "IFCMATERIALCONSTITUENTSET" => constituents(file, &record),
+        "IFCMATERIALLAYER" | "IFCMATERIALLAYERWITHOFFSETS" => {
+            let mut layers = Layers { has_thickness: true, ..Layers::default() };
+            layer(file, &record, length_m, &mut layers)?;
+            Ok(layers)
+        }
+        "IFCMATERIAL" => Ok(unsized_layers(vec![plain(&record)])),
+        "IFCMATERIALLIST" => {
+            let read = |id: u64| Ok(plain(&file.follow(record.id, id)?));
+            let named = record.references(0, "materials")?.into_iter().map(read).collect::<Result<_, Trouble>>()?;
+            Ok(unsized_layers(named))
+        }
+        "IFCMATERIALCONSTITUENTSET" => parts(file, &record, (2, "constituents"), CONSTITUENT),
+        "IFCMATERIALCONSTITUENT" => Ok(unsized_layers(vec![part(file, &record, CONSTITUENT)?])),
+        "IFCMATERIALPROFILESETUSAGE" | "IFCMATERIALPROFILESETUSAGETAPERING" => {
+            let set = file.follow(record.id, record.reference(0, "profile set")?)?;
+            parts(file, &set, (2, "profiles"), PROFILE)
+        }
+        "IFCMATERIALPROFILESET" => parts(file, &record, (2, "profiles"), PROFILE),
+        "IFCMATERIALPROFILE" | "IFCMATERIALPROFILEWITHOFFSETS" => {
+            Ok(unsized_layers(vec![part(file, &record, PROFILE)?]))
+        }
         _ => Ok(Layers::default()),
     }
+}
+
+/// Where a part of a set holds its name, its material and its category.
+#[derive(Clone, Copy)]
+struct PartPlaces {
+    name: usize,
+    material: usize,
+    category: usize,
+}
+
+const LAYER: PartPlaces = PartPlaces { name: 3, material: 0, category: 5 };
+const CONSTITUENT: PartPlaces = PartPlaces { name: 0, material: 2, category: 4 };
+const PROFILE: PartPlaces = PartPlaces { name: 0, material: 2, category: 5 };
+
+fn usage(record: &Record<'_>, length_m: f64) -> Result<Usage, Trouble> {
+    let across = if record.says(1, "AXIS1") {
+        Vector::x()
+    } else if record.says(1, "AXIS3") {
+        Vector::z()
+    } else {
+        Vector::y()
+    };
+    let offset_m = record.optional_number(3, "offset")?.unwrap_or(0.0) * length_m;
+    Ok(Usage { across, positive: !record.says(2, "NEGATIVE"), offset_m })
 }
 
 fn layer_set(file: &File<'_>, set: &Record<'_>, length_m: f64) -> Result<Layers, Trouble> {
     let mut layers = Layers { has_thickness: true, ..Layers::default() };
     for id in set.references(0, "layers")? {
-        let layer = file.follow(set.id, id)?;
-        let material = match layer.optional_reference(0) {
-            Some(material) => name_of(&file.follow(id, material)?, 0),
-            None => String::new(),
-        };
-        let own = layer.string(3).map(|raw| decode(raw).text).unwrap_or_default();
-        let thickness_m = layer.number(1, "layer thickness")? * length_m;
-        layers.layers.push(Layer { material: joined(&material, &own), thickness_m });
+        layer(file, &file.follow(set.id, id)?, length_m, &mut layers)?;
     }
     Ok(layers)
+}
+
+fn layer(file: &File<'_>, record: &Record<'_>, length_m: f64, layers: &mut Layers) -> Result<(), Trouble> {
+    let (material, mark) = part(file, record, LAYER)?;
+    let thickness_m = record.number(1, "layer thickness")? * length_m;
+    layers.layers.push(Layer { material, thickness_m, kind: LayerKind::Other });
+    layers.marks.push(mark);
+    Ok(())
+}
+
+type Named = (String, Mark);
+
+/// A layer, constituent or profile: its names, and what is said of it.
+fn part(file: &File<'_>, record: &Record<'_>, places: PartPlaces) -> Result<Named, Trouble> {
+    let (material, of_material) = match record.optional_reference(places.material) {
+        Some(material) => plain(&file.follow(record.id, material)?),
+        None => Named::default(),
+    };
+    let category = category_of(record, places.category).or(of_material.category);
+    Ok((joined(&material, &text(record, places.name)), Mark { category, is_cavity: false }))
+}
+
+fn parts(
+    file: &File<'_>,
+    set: &Record<'_>,
+    (index, what): (usize, &str),
+    places: PartPlaces,
+) -> Result<Layers, Trouble> {
+    let read = |id: u64| part(file, &file.follow(set.id, id)?, places);
+    let named = set.references(index, what)?.into_iter().map(read).collect::<Result<_, Trouble>>()?;
+    Ok(unsized_layers(named))
+}
+
+/// An `IfcMaterial`.
+fn plain(record: &Record<'_>) -> Named {
+    (text(record, 0), Mark { category: category_of(record, 2), is_cavity: false })
+}
+
+fn category_of(record: &Record<'_>, index: usize) -> Option<LayerCategory> {
+    LayerCategory::of_text(&text(record, index))
 }
 
 /// Material and layer name, once where they say the same.
@@ -79,79 +162,15 @@ fn joined(material: &str, own: &str) -> String {
     }
 }
 
-fn materials(file: &File<'_>, record: &Record<'_>, index: usize) -> Result<Layers, Trouble> {
-    let read = |id: u64| Ok(name_of(&file.follow(record.id, id)?, 0));
-    let names = record.references(index, "materials")?.into_iter().map(read).collect::<Result<_, Trouble>>()?;
-    Ok(unsized_layers(names))
+fn unsized_layers(named: Vec<Named>) -> Layers {
+    let mut layers = Layers::default();
+    for (material, mark) in named {
+        layers.layers.push(Layer { material, thickness_m: 0.0, kind: LayerKind::Other });
+        layers.marks.push(mark);
+    }
+    layers
 }
 
-fn constituents(file: &File<'_>, record: &Record<'_>) -> Result<Layers, Trouble> {
-    let read = |id: u64| {
-        let constituent = file.follow(record.id, id)?;
-        let material = file.follow(id, constituent.reference(2, "material")?)?;
-        Ok(joined(&name_of(&material, 0), &name_of(&constituent, 0)))
-    };
-    let names = record.references(2, "constituents")?.into_iter().map(read).collect::<Result<_, Trouble>>()?;
-    Ok(unsized_layers(names))
-}
-
-fn unsized_layers(names: Vec<String>) -> Layers {
-    let layers = names.into_iter().map(|material| Layer { material, thickness_m: 0.0 }).collect();
-    Layers { layers, usage: None, has_thickness: false }
-}
-
-fn name_of(record: &Record<'_>, index: usize) -> String {
+fn text(record: &Record<'_>, index: usize) -> String {
     record.string(index).map(|raw| decode(raw).text).unwrap_or_default()
-}
-
-/// Which layer holds the cavity, and whether others could.
-///
-/// The layer whose material says stud or frame; else the thickest insulation between two others; else none.
-pub fn cavity_layer(layers: &[Layer]) -> (Option<usize>, bool) {
-    let thickest = |indices: Vec<usize>| {
-        let thickness = |i: &usize| layers.get(*i).map_or(0.0, |layer| layer.thickness_m);
-        indices.into_iter().max_by(|a, b| thickness(a).total_cmp(&thickness(b)).then(b.cmp(a)))
-    };
-    let indices = |wanted: fn(&str) -> bool| -> Vec<usize> {
-        let sized = layers.iter().enumerate().filter(|(_, layer)| layer.thickness_m > 0.0);
-        sized.filter(|(_, layer)| wanted(&layer.material)).map(|(index, _)| index).collect()
-    };
-    let studs = indices(is_stud);
-    if !studs.is_empty() {
-        let several = studs.len() > 1;
-        return (thickest(studs), several);
-    }
-    let last = layers.len().saturating_sub(1);
-    let between = indices(is_insulation).into_iter().filter(|&i| i > 0 && i < last).collect();
-    (thickest(between), false)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn layers(of: &[(&str, f64)]) -> Vec<Layer> {
-        of.iter().map(|(material, mm)| Layer { material: (*material).to_owned(), thickness_m: mm / 1000.0 }).collect()
-    }
-
-    #[test]
-    fn studs_win_over_thicker_insulation() {
-        let wall =
-            layers(&[("Gypsum board", 13.0), ("Wood stud", 89.0), ("Rigid insulation", 120.0), ("Render", 10.0)]);
-        assert_eq!(cavity_layer(&wall), (Some(1), false));
-    }
-
-    #[test]
-    fn insulation_counts_only_between_two_others() {
-        let outside = layers(&[("Mineral wool insulation", 160.0), ("Concrete", 200.0)]);
-        assert_eq!(cavity_layer(&outside), (None, false));
-        let between = layers(&[("Brick", 100.0), ("Mineral wool insulation", 90.0), ("Block", 100.0)]);
-        assert_eq!(cavity_layer(&between), (Some(1), false));
-    }
-
-    #[test]
-    fn two_stud_layers_are_said_to_be_ambiguous() {
-        let wall = layers(&[("Stud", 45.0), ("Stud", 145.0)]);
-        assert_eq!(cavity_layer(&wall), (Some(1), true));
-    }
 }

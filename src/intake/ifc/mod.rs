@@ -8,6 +8,7 @@ mod axes;
 mod body;
 mod brep;
 mod bytes;
+mod cavity;
 mod chunks;
 mod class;
 mod container;
@@ -17,6 +18,7 @@ mod csg;
 mod curve;
 mod edge;
 mod element;
+mod exposure;
 mod face_set;
 mod file;
 mod framed;
@@ -30,11 +32,17 @@ mod pipe;
 mod placement;
 mod plate;
 mod profile;
+mod proxy;
+mod quantities;
+mod quantity_cause;
 mod record;
 mod relations;
 mod ruled;
 mod scan;
+mod sides;
+mod spaces;
 mod stack;
+mod steel;
 mod swept;
 mod text;
 mod trouble;
@@ -46,19 +54,20 @@ pub use container::is_model;
 use super::Progress;
 use super::digest::sha256;
 use crate::finding::{Code, Finding, Severity};
-use crate::model::{Building, Input, InputKind, Surface};
+use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
 use class::Class;
 use context::Context;
 use element::{Element, class_name};
+use exposure::Exposures;
 use file::File;
 use kind::Role;
 use members::FreeMembers;
 use rayon::prelude::*;
 use relations::Relations;
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use trouble::Trouble;
 
 /// Classes whose elements are measured, or named and left out.
@@ -78,14 +87,19 @@ const READ: [Class; 8] = [
 /// # Errors
 /// A file that is no exchange file, breaks its form, or states no length unit.
 pub fn read(path: &str, bytes: &[u8]) -> Result<Building, Refusal> {
-    read_watched(path, bytes, &Progress::default())
+    read_watched(path, bytes, &[], &Progress::default())
 }
 
-/// The same, for somebody who watches how far it has come.
+/// The same, with what the job file says of layers, for somebody who watches how far it has come.
 ///
 /// # Errors
 /// As [`read`].
-pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Building, Refusal> {
+pub fn read_watched(
+    path: &str,
+    bytes: &[u8],
+    layer_rules: &[LayerRule],
+    progress: &Progress,
+) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
     // The checksum needs no more than the bytes: it is taken while these are scanned.
     let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256(bytes));
@@ -93,7 +107,8 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
-    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).collect();
+    let others = file.of_class(Class::Proxy).chain(file.of_class(Class::Space));
+    let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
     let input = Input {
         path: path.to_owned(),
@@ -106,7 +121,10 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let free = FreeMembers::read(&file, &relations, &units);
-    let read = Read { file: &file, units: &units, relations: &relations, free: &free };
+    let exposures = Exposures::read(&file, &relations, &units, &elements);
+    building.findings.extend(exposures.findings.iter().cloned());
+    let read =
+        Read { file: &file, units: &units, relations: &relations, free: &free, exposures: &exposures, layer_rules };
     progress.expect(elements.len());
     let measure = |(class, id): &(Class, u64)| {
         let outcome = element(&read, *class, *id);
@@ -119,7 +137,13 @@ pub fn read_watched(path: &str, bytes: &[u8], progress: &Progress) -> Result<Bui
         building.left_out.extend(outcome.left_out);
         building.findings.extend(outcome.findings);
     }
+    building.findings.extend(quantities_of_wholes(&file, &units, &relations, &building.surfaces));
+    for (left_out, trouble, element) in proxy::left_out(&file, &relations) {
+        building.left_out.push(left_out);
+        building.findings.push(finding(&file, &trouble, Some(&element)));
+    }
     building.findings.extend(duplicate_ids(&file, &building.surfaces));
+    building.findings.extend(steel::steel_studs(path, &building.surfaces));
     Ok(building)
 }
 
@@ -136,16 +160,20 @@ struct Read<'a> {
     units: &'a units::Units,
     relations: &'a Relations,
     free: &'a FreeMembers,
+    exposures: &'a Exposures,
+    layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free } = *read;
-    let (element, mut troubles) = match Element::read(file, relations, class, id) {
+    let Read { file, units, relations, free, exposures, layer_rules } = *read;
+    let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
     };
+    element.exposure = exposures.of_element(id);
     troubles.extend(relations.wholes_of(id).err());
-    let context = Context::new(file, units.length_m, units.angle_rad);
+    let mut context = Context::new(file, units.length_m, units.angle_rad);
+    context.layer_rules = layer_rules;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
@@ -158,7 +186,9 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, reason) = measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    let (surfaces, reason): (Vec<Surface>, _) =
+        measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
         class: element.class.to_owned(),
@@ -168,6 +198,32 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     });
     let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
     Outcome { surfaces, left_out, findings }
+}
+
+/// What the model states of roofs that are measured by their parts.
+fn quantities_of_wholes(
+    file: &File<'_>,
+    units: &units::Units,
+    relations: &Relations,
+    surfaces: &[Surface],
+) -> Vec<Finding> {
+    let mut wholes: BTreeMap<u64, Vec<&Surface>> = BTreeMap::new();
+    let mut own: HashSet<u64> = HashSet::new();
+    for surface in surfaces.iter().filter(|surface| surface.kind != SurfaceKind::Wall) {
+        let entity = surface.source.entity.as_deref().and_then(|entity| entity.trim_start_matches('#').parse().ok());
+        own.extend(entity);
+        for whole in entity.and_then(|entity| relations.wholes_of(entity).ok()).unwrap_or_default() {
+            wholes.entry(whole).or_default().push(surface);
+        }
+    }
+    let mut findings = Vec::new();
+    for roof in file.of_class(Class::Roof).filter(|roof| !own.contains(roof)) {
+        let Some(parts) = wholes.get(&roof) else { continue };
+        let Ok((element, _)) = Element::read(file, relations, Class::Roof, roof) else { continue };
+        let troubles = quantities::compare(file, units, relations, &element, parts);
+        findings.extend(troubles.iter().map(|trouble| finding(file, trouble, Some(&element))));
+    }
+    findings
 }
 
 fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outcome {

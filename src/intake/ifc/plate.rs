@@ -60,7 +60,7 @@ pub fn measure(
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
-    let found = stack::material(context, relations, element);
+    let found = stack::material(context, relations, element, kind);
     let flat = is_flat(&solid, &axes);
     if let (Stance::Upright, Err(error)) = (stance, flat) {
         return Err(section_trouble(element, error));
@@ -101,29 +101,21 @@ pub fn surface(
     found: Found,
 ) -> Surface {
     Surface {
-        id: element.global_id.clone(),
-        part: 0,
-        source: Source::of_entity(context.file.path(), element.entity),
         name: element.name.clone(),
         type_name: element.type_name.clone(),
         storey: element.storey.clone(),
-        zone: None,
-        count: 1,
-        kind,
         exposure: element.exposure,
-        assembly: None,
         layers: stack.layers,
         cavity_layer: stack.cavity_layer,
         thickness_m: Some(axes.thickness_m()),
-        measured_depth_m: None,
         pitch_deg: Some(axes.pitch_deg()),
-        extent: Extent::Outline(found.gross),
         openings: found.openings,
-        given_members: Vec::new(),
-        framing_is_given: false,
-        do_not_fill: Vec::new(),
-        corner_posts: 0,
-        partition_junctions: 0,
+        ..Surface::new(
+            element.global_id.clone(),
+            Source::of_entity(context.file.path(), element.entity),
+            kind,
+            Extent::Outline(found.gross),
+        )
     }
 }
 

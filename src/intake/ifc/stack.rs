@@ -1,14 +1,14 @@
 //! Where the layers of an element lie across its body, and where its cavity is.
 
 use super::axes::Axes;
+use super::cavity::{choose, classify};
 use super::context::Context;
 use super::element::Element;
-use super::layers::{self, Layers, cavity_layer};
+use super::layers::{self, Layers};
 use super::relations::Relations;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::Vector;
-use crate::model::Layer;
+use crate::model::{Layer, LayerKind, SurfaceKind};
 
 /// Layers and bodies that differ by less than this agree, in metres.
 const LAYER_TOLERANCE_M: f64 = 1e-3;
@@ -27,15 +27,34 @@ pub struct Stack {
     pub at_m: f64,
 }
 
-/// Reads the layers of an element from its material, or that of its type.
-pub fn material(context: &Context<'_>, relations: &Relations, element: &Element) -> Layers {
+/// Reads the layers of an element from its material, or that of its type, and says what each is.
+pub fn material(context: &Context<'_>, relations: &Relations, element: &Element, surface: SurfaceKind) -> Layers {
     let kind = relations.types.get(&element.entity);
     let own = relations.materials.get(&element.entity);
     let Some(&material) = own.or_else(|| relations.materials.get(kind?)) else { return Layers::default() };
-    layers::read(context.file, element.entity, material, context.length_m).unwrap_or_else(|trouble| {
+    let read = layers::read(context.file, element.entity, material, context.length_m);
+    let mut layers = read.unwrap_or_else(|trouble| {
         context.note(trouble);
         Layers::default()
-    })
+    });
+    classify(context, element, surface, &mut layers);
+    layers
+}
+
+/// Gives a thickness to layers without one, where the body's own leaves no doubt.
+///
+/// One material fills the whole body, and so does framing with insulation between its members; others lie nobody
+/// knows where.
+pub fn fill_unsized(layers: &mut [Layer], thickness_m: f64) {
+    if let [only] = layers {
+        only.thickness_m = thickness_m;
+        return;
+    }
+    let is_filled = layers.iter().all(|layer| matches!(layer.kind, LayerKind::Studs | LayerKind::Insulation));
+    let mut framed = layers.iter_mut().filter(|layer| layer.kind == LayerKind::Studs);
+    if let (true, Some(first), None) = (is_filled, framed.next(), framed.next()) {
+        first.thickness_m = thickness_m;
+    }
 }
 
 /// Lays the layers of an element across its body.
@@ -44,11 +63,8 @@ pub fn lay(context: &Context<'_>, element: &Element, found: &Layers, axes: &Axes
     let mut layers = found.layers.clone();
     let stack = |layers, cavity_layer, at_m| Stack { layers, cavity_layer, at_m };
     if !found.has_thickness {
-        // One material through and through fills the whole body; several without thickness lie nobody knows where.
-        if let [only] = layers.as_mut_slice() {
-            only.thickness_m = axes.thickness_m();
-        }
-        let (cavity, _) = cavity_layer(&layers);
+        fill_unsized(&mut layers, axes.thickness_m());
+        let cavity = choose(context, element, &layers, &found.marks);
         return stack(layers, cavity, middle_m);
     }
     let mismatch = |message: String| context.note(Trouble::new(Code::LayersMismatch, element.entity, message));
@@ -62,13 +78,8 @@ pub fn lay(context: &Context<'_>, element: &Element, found: &Layers, axes: &Axes
     if off {
         mismatch(format!("the layers add up to {total_m:.4} m, the body is {:.4} m thick", axes.thickness_m()));
     }
-    let (cavity, several) = cavity_layer(&layers);
+    let cavity = choose(context, element, &layers, &found.marks);
     let Some(index) = cavity else { return stack(layers, None, middle_m) };
-    if several {
-        let chosen = layers.get(index).map(|layer| layer.material.clone()).unwrap_or_default();
-        let message = format!("several layers are framed; the thickest, `{chosen}`, is taken for the cavity");
-        context.note(Trouble::new(Code::LayerAmbiguous, element.entity, message));
-    }
     let before_m: f64 = layers.iter().take(index).map(|layer| layer.thickness_m).sum();
     let half_m = layers.get(index).map_or(0.0, |layer| layer.thickness_m / 2.0);
     let (at_m, misplaced) = position(found, axes, total_m, before_m + half_m);
@@ -83,9 +94,8 @@ pub fn lay(context: &Context<'_>, element: &Element, found: &Layers, axes: &Axes
 
 /// Where a point of the layer set lies along the thickness; a set that misses the body is laid against it.
 fn position(found: &Layers, axes: &Axes, total_m: f64, within_m: f64) -> (f64, Option<String>) {
-    let across = |usage: &layers::Usage| if usage.across_y { Vector::y() } else { Vector::z() };
     // Seen along the thickness, the axis of the set may run the other way.
-    let usage = found.usage.map(|usage| (usage, across(&usage).dot(&axes.through)));
+    let usage = found.usage.map(|usage| (usage, usage.across.dot(&axes.through)));
     let Some((usage, turn)) = usage.filter(|(_, turn)| turn.abs() > 1.0 - 1e-9) else {
         return (axes.low_m + within_m, None);
     };

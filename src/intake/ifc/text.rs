@@ -9,6 +9,20 @@ pub struct Decoded {
     pub damaged: bool,
 }
 
+/// The parts of ISO 8859 that `\PA\` to `\PI\` name, less the first, whose codes are those of Unicode.
+///
+/// Part 9 is read as Windows-1254, which differs from it only in control codes that `\S\` cannot give.
+const PARTS: [&encoding_rs::Encoding; 8] = [
+    encoding_rs::ISO_8859_2,
+    encoding_rs::ISO_8859_3,
+    encoding_rs::ISO_8859_4,
+    encoding_rs::ISO_8859_5,
+    encoding_rs::ISO_8859_6,
+    encoding_rs::ISO_8859_7,
+    encoding_rs::ISO_8859_8,
+    encoding_rs::WINDOWS_1254,
+];
+
 /// Decodes what stands between the apostrophes of a string.
 ///
 /// `\S\c`, `\P.\`, `\X\hh`, `\X2\hhhh…\X0\` and `\X4\hhhhhhhh…\X0\` are understood; a broken escape is
@@ -17,10 +31,17 @@ pub fn decode(raw: &[u8]) -> Decoded {
     let mut out = Decoded::default();
     let mut rest = raw;
     let mut plain: Vec<u8> = Vec::new();
+    // ISO 8859-1 is the part in force at the start of every string.
+    let mut part = b'A';
     while let Some((&byte, tail)) = rest.split_first() {
         let escape = match byte {
             b'\'' if tail.first() == Some(&b'\'') => Some(("'".to_owned(), 2, false)),
-            b'\\' => Some(decode_escape(rest)),
+            b'\\' => {
+                if let [_, b'P', name @ b'A'..=b'I', b'\\', ..] = rest {
+                    part = *name;
+                }
+                Some(decode_escape(rest, part))
+            }
             _ => None,
         };
         match escape {
@@ -50,12 +71,12 @@ fn flush(plain: &mut Vec<u8>, out: &mut Decoded) {
 }
 
 /// One escape at the start of `rest`: its text, its length in bytes, and whether it is broken.
-fn decode_escape(rest: &[u8]) -> (String, usize, bool) {
+fn decode_escape(rest: &[u8], part: u8) -> (String, usize, bool) {
     let broken = || ("\\".to_owned(), 1, true);
     match rest {
         [_, b'\\', ..] => ("\\".to_owned(), 2, false),
-        [_, b'S', b'\\', b'\'', b'\'', ..] => ("\u{a7}".to_owned(), 5, false),
-        [_, b'S', b'\\', c, ..] if c.is_ascii() => (char::from(c + 128).to_string(), 4, false),
+        [_, b'S', b'\\', b'\'', b'\'', ..] => shifted(b'\'', part, 5),
+        [_, b'S', b'\\', c @ b' '..=b'~', ..] => shifted(*c, part, 4),
         [_, b'P', b'A'..=b'I', b'\\', ..] => (String::new(), 4, false),
         [_, b'X', b'\\', hex @ ..] => match hex.get(..2).and_then(hex_value) {
             Some(value) => (char::from_u32(value).map_or_else(String::new, String::from), 5, false),
@@ -64,6 +85,19 @@ fn decode_escape(rest: &[u8]) -> (String, usize, bool) {
         [_, b'X', b'2', b'\\', hex @ ..] => decode_run(hex, 4).unwrap_or_else(broken),
         [_, b'X', b'4', b'\\', hex @ ..] => decode_run(hex, 8).unwrap_or_else(broken),
         _ => broken(),
+    }
+}
+
+/// The character 128 places above `code` in a part of ISO 8859.
+fn shifted(code: u8, part: u8, length: usize) -> (String, usize, bool) {
+    let above = code | 0x80;
+    match PARTS.get(usize::from(part).wrapping_sub(usize::from(b'B'))) {
+        None => (char::from(above).to_string(), length, false),
+        Some(encoding) => {
+            let bytes = [above];
+            let (text, had_errors) = encoding.decode_without_bom_handling(&bytes);
+            (text.into_owned(), length, had_errors)
+        }
     }
 }
 
@@ -110,6 +144,35 @@ mod tests {
         for raw in [&br"\X2\00E\X0\"[..], br"\X2\00E4", br"\X4\0001\X0\", br"\X\G1", br"\", br"\X2\D83D\X0\"] {
             assert!(decode(raw).damaged, "{raw:?}");
         }
+    }
+
+    #[test]
+    fn code_pages_are_switched_within_a_string() {
+        // ISO 10303-21, clause 6.4.3.2, `\P.\`; places of the characters in the parts of ISO/IEC 8859.
+        for (raw, due) in [
+            (&br"\PA\W\S\dnd"[..], "W\u{e4}nd"),
+            (br"\PB\\S\9\S\h", "\u{161}\u{10d}"),
+            (br"\PC\\S\&", "\u{124}"),
+            (br"\PD\\S\>", "\u{17e}"),
+            (br"\PE\\S\a\S\b\S\U\S\]\S\P", "\u{441}\u{442}\u{435}\u{43d}\u{430}"),
+            (br"\PF\\S\G", "\u{627}"),
+            (br"\PG\\S\a", "\u{3b1}"),
+            (br"\PH\\S\`", "\u{5d0}"),
+            (br"\PI\\S\}", "\u{131}"),
+            (br"\PE\\S\a\PA\\S\d", "\u{441}\u{e4}"),
+        ] {
+            assert_eq!(decode(raw), Decoded { text: due.to_owned(), damaged: false }, "{raw:?}");
+        }
+        assert_eq!(decode(br"\S\d").text, "\u{e4}", "every string begins with part 1");
+        assert!(decode(br"\PJ\x").damaged && decode(br"\PC\\S\%").damaged, "no such part, no such character");
+    }
+
+    #[test]
+    fn utf_8_and_shifted_apostrophes_are_read() {
+        assert_eq!(decode("St\u{11b}na \u{5899}".as_bytes()).text, "St\u{11b}na \u{5899}");
+        assert_eq!(decode(br"\S\''").text, "\u{a7}");
+        // Shift-JIS for a wall, whose first byte is no UTF-8: not understood, but the run goes on.
+        assert!(!decode(b"\x95\xc7 1").text.is_empty());
     }
 
     #[test]

@@ -4,14 +4,15 @@
 //! between these is followed in short upright planes, whose sections are laid side by side.
 
 use super::axes::Axes;
+use super::cavity::choose;
 use super::context::Context;
 use super::element::Element;
-use super::layers::{Layers, cavity_layer};
+use super::layers::Layers;
 use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
 use super::plate::{section_trouble, surface};
 use super::relations::Relations;
-use super::stack::Stack;
+use super::stack::{Stack, fill_unsized};
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{
@@ -38,12 +39,10 @@ pub fn unrolled_section(solid: &Solid, strips: &[Strip]) -> Result<Vec<Polygon>,
     let mut rings: Vec<Polygon> = Vec::new();
     for strip in strips {
         for polygon in section(solid, &strip.plane)? {
-            let clip = |ring: &Ring| -> Ring {
-                let started = clip_by_half_plane(ring, [-1.0, 0.0], 0.0);
-                let ended = clip_by_half_plane(&started, [1.0, 0.0], strip.length_m);
-                ended.iter().map(|[x, y]| [x + strip.offset_m, *y]).collect()
-            };
-            let clipped: Vec<Ring> = polygon.rings.iter().map(clip).filter(|ring| ring.len() > 2).collect();
+            let started = clip_by_half_plane(&polygon.rings, [-1.0, 0.0], 0.0);
+            let ended = clip_by_half_plane(&started, [1.0, 0.0], strip.length_m);
+            let shift = |ring: &Ring| ring.iter().map(|[x, y]| [x + strip.offset_m, *y]).collect();
+            let clipped: Vec<Ring> = ended.iter().map(shift).collect();
             rings.extend(union_even_odd(&clipped));
         }
     }
@@ -67,7 +66,7 @@ pub fn measure(
     };
     let plan = LEVELS.iter().find_map(|level| plan(solid, &axes.world_up, *level)).ok_or_else(refuse)?;
     let sides = plan.sides().ok_or_else(refuse)?;
-    let mut stack = stack_of(layers, sides.thickness_m);
+    let mut stack = stack_of(context, element, layers, sides.thickness_m);
     let share = stack.at_m / sides.thickness_m;
     let strips = strips(&plan.plane, &sides.middle(share));
     let region = unrolled_section(solid, &strips).map_err(|error| section_trouble(element, error))?;
@@ -85,14 +84,14 @@ pub fn measure(
 }
 
 /// The layers of a wall whose thickness is known; `at_m` counts from its right side, seen along it.
-fn stack_of(found: &Layers, thickness_m: f64) -> Stack {
+fn stack_of(context: &Context<'_>, element: &Element, found: &Layers, thickness_m: f64) -> Stack {
     let mut layers = found.layers.clone();
-    if let ([only], false) = (layers.as_mut_slice(), found.has_thickness) {
-        only.thickness_m = thickness_m;
+    if !found.has_thickness {
+        fill_unsized(&mut layers, thickness_m);
     }
     let total_m: f64 = layers.iter().map(|layer| layer.thickness_m).sum();
     let sound = layers.iter().all(|layer| layer.thickness_m >= 0.0) && total_m <= thickness_m * (1.0 + EVEN_SHARE);
-    let cavity = if sound { cavity_layer(&layers).0 } else { None };
+    let cavity = if sound { choose(context, element, &layers, &found.marks) } else { None };
     let at_m = cavity.map_or(thickness_m / 2.0, |index| {
         let before_m: f64 = layers.iter().take(index).map(|layer| layer.thickness_m).sum();
         let within_m = before_m + layers.get(index).map_or(0.0, |layer| layer.thickness_m / 2.0);

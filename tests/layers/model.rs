@@ -1,0 +1,94 @@
+//! A writer of boxes: walls and spaces in metres, in the exchange structure of ISO 10303-21, schema IFC4.
+
+use cavitally::intake::Progress;
+use cavitally::intake::ifc::read_watched;
+use cavitally::model::{Building, LayerRule, Surface};
+
+/// A model under way.
+pub struct Model {
+    text: String,
+    next: u64,
+}
+
+/// Corners of a box: lowest, then highest.
+pub type Box3 = ([f64; 3], [f64; 3]);
+
+impl Model {
+    pub fn new() -> Self {
+        let text = "ISO-10303-21;\nHEADER;FILE_DESCRIPTION((''),'2;1');FILE_NAME('','',(''),(''),'','','');\
+                    FILE_SCHEMA(('IFC4'));ENDSEC;\nDATA;\n\
+                    #1=IFCPROJECT('p',$,'P',$,$,$,$,$,#2);\n#2=IFCUNITASSIGNMENT((#3));\n\
+                    #3=IFCSIUNIT(*,.LENGTHUNIT.,$,.METRE.);\n"
+            .to_owned();
+        Self { text, next: 10 }
+    }
+
+    /// Adds a record and gives its instance name.
+    pub fn add(&mut self, record: &str) -> String {
+        self.next += 1;
+        self.text.push_str(&format!("#{}={record};\n", self.next));
+        format!("#{}", self.next)
+    }
+
+    /// Placement and shape of a box.
+    fn solid(&mut self, (low, high): Box3) -> (String, String) {
+        let [dx, dy, dz] = [0, 1, 2].map(|axis: usize| high[axis] - low[axis]);
+        let at = self.add(&format!("IFCCARTESIANPOINT(({:?},{:?},{:?}))", low[0], low[1], low[2]));
+        let axes = self.add(&format!("IFCAXIS2PLACEMENT3D({at},$,$)"));
+        let placement = self.add(&format!("IFCLOCALPLACEMENT($,{axes})"));
+        let middle = self.add(&format!("IFCCARTESIANPOINT(({:?},{:?}))", dx / 2.0, dy / 2.0));
+        let flat = self.add(&format!("IFCAXIS2PLACEMENT2D({middle},$)"));
+        let profile = self.add(&format!("IFCRECTANGLEPROFILEDEF(.AREA.,$,{flat},{dx:?},{dy:?})"));
+        let up = self.add("IFCDIRECTION((0.,0.,1.))");
+        let body = self.add(&format!("IFCEXTRUDEDAREASOLID({profile},$,{up},{dz:?})"));
+        let representation = self.add(&format!("IFCSHAPEREPRESENTATION($,'Body','SweptSolid',({body}))"));
+        (placement, self.add(&format!("IFCPRODUCTDEFINITIONSHAPE($,$,({representation}))")))
+    }
+
+    /// A wall; its name is its GlobalId too.
+    pub fn wall(&mut self, name: &str, extent: Box3) -> String {
+        let (placement, shape) = self.solid(extent);
+        self.add(&format!("IFCWALL('{name}',$,'{name}',$,$,{placement},{shape},$,$)"))
+    }
+
+    /// A space, with its long name.
+    pub fn space(&mut self, name: &str, extent: Box3) -> String {
+        let (placement, shape) = self.solid(extent);
+        self.add(&format!("IFCSPACE('{name}',$,'1',$,$,{placement},{shape},'{name}',.ELEMENT.,.SPACE.,$)"))
+    }
+
+    /// What `IsExternal` says of an element.
+    pub fn is_external(&mut self, element: &str, value: &str) {
+        let property = self.add(&format!("IFCPROPERTYSINGLEVALUE('IsExternal',$,IFCBOOLEAN({value}),$)"));
+        let set = self.add(&format!("IFCPROPERTYSET('{element}e',$,'Pset_WallCommon',$,({property}))"));
+        self.add(&format!("IFCRELDEFINESBYPROPERTIES('{element}r',$,$,$,({element}),{set})"));
+    }
+
+    /// A boundary between a space and an element.
+    pub fn boundary(&mut self, space: &str, element: &str, side: &str) {
+        self.add(&format!("IFCRELSPACEBOUNDARY('{space}{element}',$,$,$,{space},{element},$,.PHYSICAL.,.{side}.)"));
+    }
+
+    /// The material of an element.
+    pub fn material(&mut self, element: &str, material: &str) {
+        self.add(&format!("IFCRELASSOCIATESMATERIAL('{element}m',$,$,$,({element}),{material})"));
+    }
+
+    /// The model as a file.
+    pub fn text(&self) -> String {
+        format!("{}ENDSEC;\nEND-ISO-10303-21;\n", self.text)
+    }
+
+    /// The model, read.
+    #[track_caller]
+    pub fn read(&self, rules: &[LayerRule]) -> Building {
+        read_watched("model.ifc", self.text().as_bytes(), rules, &Progress::default())
+            .expect("a model that can be read")
+    }
+}
+
+/// A surface by its name.
+#[track_caller]
+pub fn surface<'a>(building: &'a Building, name: &str) -> &'a Surface {
+    building.surfaces.iter().find(|surface| surface.id == name).unwrap_or_else(|| panic!("no surface `{name}`"))
+}
