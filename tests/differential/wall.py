@@ -31,6 +31,7 @@ class Plane:
         low, high = self.layer or (self.low, self.high)
         return [low + share * (high - low) for share in (0.5, 0.25, 0.75)]
 
+
 # What frames an element that lies.
 LYING_FRAMES = frozenset({"stud", "frame", "rafter", "joist"})
 
