@@ -295,6 +295,30 @@ proptest! {
     }
 
     #[test]
+    fn a_hole_that_a_slope_opens_is_a_notch(
+        (length, height) in (tenths_mm(2.0, 12.0), tenths_mm(2.0, 5.0)),
+        (left, width, share, tilt) in (0.1..0.8_f64, 0.02..0.1_f64, 0.1..0.9_f64, -0.2..0.2_f64),
+        (bounded, flip, map) in (any::<bool>(), any::<bool>(), any_map()),
+    ) {
+        let grid = |metres: f64| (metres * 1e4).round() / 1e4;
+        let (x, right) = (grid(left * length), grid((left + width) * length));
+        let (low, top) = (grid(0.6 * height), grid(0.8 * height));
+        let cut = low + share * (top - low);
+        let at = |x: f64| grid(cut + tilt * (x - f64::midpoint(grid(left * length), right)));
+        let ends_m = [[-1.0, at(-1.0)], [length + 1.0, at(length + 1.0)]];
+        let shape = Shape::Footprint { length_m: length, height_m: height, mitres_m: [0.0; 2], lean_m: 0.0 };
+        let hole = Cut::Hole { low_m: [x, low], high_m: [right, top] };
+        let slope = Cut::Above { ends_m, bounded, flip };
+        for cuts in [vec![hole, slope], vec![slope, hole]] {
+            let wall = Wall { shape: shape.clone(), cuts, map, ..plain_wall() };
+            let due = expected_m2(&wall);
+            prop_assume!(due[1] == 0.0);
+            let model = Model { unit: Unit::Millimetre, site: Pose::default(), storey: Pose::default(), walls: vec![wall] };
+            check_alike(areas_m2(&read(&model).surfaces[0]), due, "opened")?;
+        }
+    }
+
+    #[test]
     fn unit_place_and_mirror_change_no_area(model in any_model(1..2), pose in any_pose(1e6)) {
         prop_assume!(is_worth_it(&model.walls[0]));
         let before = read(&model);
@@ -357,7 +381,16 @@ fn a_plain_wall_measures_length_by_height() {
         parent: Parent::Nothing,
         turn_rad: 0.3,
     };
-    let wall = Wall {
+    let wall = Wall { openings: vec![opening], ..plain_wall() };
+    assert_eq!(expected_m2(&wall), [10.0, PI * 0.09]);
+    let model = Model { unit: Unit::Inch, site: Pose::default(), storey: Pose::default(), walls: vec![wall] };
+    let building = read(&model);
+    let [gross, openings] = areas_m2(&building.surfaces[0]);
+    assert!((gross - 10.0).abs() < 1e-9 && (openings - PI * 0.09).abs() < 1e-9, "{gross} {openings}");
+}
+
+fn plain_wall() -> Wall {
+    Wall {
         pose: Pose { turn_rad: 0.7, at_m: [3.0, 4.0, 0.0] },
         shape: Shape::Footprint { length_m: 4.0, height_m: 2.5, mitres_m: [0.0; 2], lean_m: 0.0 },
         cuts: Vec::new(),
@@ -365,11 +398,6 @@ fn a_plain_wall_measures_length_by_height() {
         layers_m: [0.02, 0.1, 0.02],
         layering: Layering::Positive,
         map: None,
-        openings: vec![opening],
-    };
-    assert_eq!(expected_m2(&wall), [10.0, PI * 0.09]);
-    let model = Model { unit: Unit::Inch, site: Pose::default(), storey: Pose::default(), walls: vec![wall] };
-    let building = read(&model);
-    let [gross, openings] = areas_m2(&building.surfaces[0]);
-    assert!((gross - 10.0).abs() < 1e-9 && (openings - PI * 0.09).abs() < 1e-9, "{gross} {openings}");
+        openings: Vec::new(),
+    }
 }
