@@ -389,6 +389,44 @@ fn a_plain_wall_measures_length_by_height() {
     assert!((gross - 10.0).abs() < 1e-9 && (openings - PI * 0.09).abs() < 1e-9, "{gross} {openings}");
 }
 
+/// Found by the laws above: a sliver along the slope closed the notch again, and it counted as a hole.
+#[test]
+fn notches_that_were_once_filled() {
+    let footprint = |length_m, height_m| Shape::Footprint { length_m, height_m, mitres_m: [0.0; 2], lean_m: 0.0 };
+    let slope = |ends_m| Cut::Above { ends_m, bounded: false, flip: false };
+    let tall = Wall {
+        pose: Pose::default(),
+        from_m: -0.4,
+        layers_m: [0.01, 0.08, 0.01],
+        layering: Layering::None,
+        shape: footprint(7.6271, 4.4136),
+        cuts: vec![
+            Cut::Hole { low_m: [2.6936, 2.6677], high_m: [2.7936, 3.3398] },
+            slope([[9.8201, 4.2795], [13.8671, 4.8645]]),
+        ],
+        ..plain_wall()
+    };
+    let low = Wall {
+        from_m: -0.2244,
+        layers_m: [0.01, 0.2334, 0.01],
+        shape: footprint(2.8813, 2.0),
+        cuts: vec![
+            Cut::Hole { low_m: [0.4622, 0.9964], high_m: [1.2279, 1.6251] },
+            slope([[5.9914, 2.3553], [10.226_299_999_999_998, 3.0668]]),
+        ],
+        map: Some(Map { mirror: false, scales: [1.0; 3], shift_m: [-4.988_844_043_280_651, 0.0, 0.0] }),
+        ..tall.clone()
+    };
+    for (wall, unit) in [tall, low].iter().flat_map(|wall| UNITS.map(|unit| (wall, unit))) {
+        let model = Model { unit, site: Pose::default(), storey: Pose::default(), walls: vec![wall.clone()] };
+        let (found, due) = (areas_m2(&read(&model).surfaces[0]), expected_m2(wall));
+        assert!(
+            (found[0] - due[0]).abs() < RELATIVE * due[0] && (found[1] - due[1]).abs() < RELATIVE,
+            "{found:?} {due:?}"
+        );
+    }
+}
+
 fn plain_wall() -> Wall {
     Wall {
         pose: Pose { turn_rad: 0.7, at_m: [3.0, 4.0, 0.0] },
