@@ -1,23 +1,22 @@
 #!/usr/bin/env python3
-"""Compares the takeoff of walls with an independent geometry kernel, wall by wall.
+"""Compares the takeoff of walls, roofs, slabs and coverings with an independent geometry kernel, one by one.
 
     compare.py --binary target/release/cavitally [MODEL.ifc ...]
     compare.py --stored DIRECTORY [MODEL.ifc ...]
 
-Gross area and opening area of every wall with a body of its own are computed a second time: ifcopenshell builds the
+Gross area and opening area of every element with a body of its own are computed a second time: ifcopenshell builds the
 solid with and without its openings, numpy cuts the mesh by the plane in which the contract measures, shapely gives the
-areas. Without models, those of `samples` and of `$CAVITALLY_MODELS/ifc` are taken. With `--stored`, the binary is left
+areas. Round walls are unrolled; of folded roofs the faces that look up are added. Every wall, roof, slab, covering,
+curtain wall and plate of the file must be a surface or be named as left out. Without models, those of `samples` and of `$CAVITALLY_MODELS/ifc` are taken. With `--stored`, the binary is left
 out and the second computation itself is held against values stored beside the models.
 
-Exit status 1 when a wall differs and `known.json` does not explain it.
+Exit status 1 when an element differs and `known.json` does not explain it.
 """
 
 import argparse
 import json
 import os
-import subprocess
 import sys
-import tempfile
 from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -25,11 +24,16 @@ from pathlib import Path
 import ifcopenshell
 from body import body_items, classes_below
 from expected import Areas, expected_areas
+from lying import compare_plates
+from package_models import package_models
+from takeoff import run_takeoff, unaccounted
 
 PLANE_TOLERANCE = 1e-6
 """Relative to gross, for bodies with plane faces only."""
 ARC_TOLERANCE = 1e-4
 """Relative to gross, for bodies that a mesh can only come close to."""
+VOLUME_TOLERANCE = 0.005
+"""Relative to gross, of round walls against their volume by their thickness."""
 STORED_TOLERANCE_M2 = 1e-4
 """Stored values are rounded to four decimals."""
 SECOND_KERNEL = "cgal"
@@ -45,7 +49,9 @@ class Report:
     """The outcome for one model."""
 
     model: str
+    known: list
     compared: int = 0
+    plates: int = 0
     varying: int = 0
     second_kernel: int = 0
     worst: float = 0.0
@@ -54,21 +60,38 @@ class Report:
     failed: list = field(default_factory=list)
     explained: list = field(default_factory=list)
 
+    def note(self, element, difference):
+        """Keeps the largest difference."""
+        if difference > self.worst:
+            self.worst, self.worst_id = difference, element.GlobalId
+
+    def fail(self, element, text):
+        """A difference, explained or not; without an element it is the model's."""
+        global_id = element.GlobalId if element else "-"
+        for entry in self.known:
+            if entry["model"] == self.model and entry["global_id"] == global_id:
+                self.explained.append(f"{global_id} {text}: {entry['explanation']}")
+                return
+        self.failed.append(f"{global_id} {text}")
+
 
 def main():
     options = arguments()
     models = options.models or default_models()
+    models += package_models() if options.packages else []
     against = "stored" if options.stored else "takeoff"
     known = json.loads((Path(__file__).parent / "known.json").read_text())
     known = [entry for entry in known if entry["against"] == against]
     reports = [compare_model(path, options, known) for path in models]
     print_reports(reports)
     failed = sum(len(report.failed) for report in reports)
-    passed = sum(report.compared for report in reports) - failed
+    compared = sum(report.compared + report.plates for report in reports)
+    explained = sum(len(report.explained) for report in reports)
+    passed = compared - failed - explained
     skipped = sum(sum(report.skipped.values()) for report in reports)
     if not models:
         print("skipped: no models in `samples` and CAVITALLY_MODELS is not set")
-    print(f"{passed} passed, {failed} failed, {skipped} skipped")
+    print(f"{passed} passed, {failed} failed, {skipped + explained} skipped")
     return 1 if failed else 0
 
 
@@ -77,6 +100,7 @@ def arguments():
     source = parser.add_mutually_exclusive_group(required=True)
     source.add_argument("--binary", type=Path, help="the cavitally binary to compare")
     source.add_argument("--stored", type=Path, help="directory of stored values to hold the second computation against")
+    parser.add_argument("--packages", action="store_true", help="add the models that published packages carry")
     parser.add_argument("models", nargs="*", type=Path)
     return parser.parse_args()
 
@@ -91,9 +115,28 @@ def default_models():
 
 
 def compare_model(path, options, known):
-    report = Report(path.name)
-    model = ifcopenshell.open(str(path))
-    ours = stored_areas(options.stored, path) if options.stored else takeoff_areas(options.binary, path)
+    report = Report(path.name, known)
+    try:
+        model = ifcopenshell.open(str(path))
+    except (ifcopenshell.Error, OSError) as error:
+        report.skipped[f"the kernel cannot open it: {error}"] += 1
+        return report
+    if options.stored:
+        compare_walls(model, stored_areas(options.stored, path), options, report)
+        return report
+    takeoff = run_takeoff(options.binary, path)
+    if takeoff.refused:
+        report.fail(None, f"is refused: {takeoff.refused}")
+        return report
+    for element in unaccounted(model, takeoff):
+        report.fail(element, f"{element.is_a()} is neither a surface nor left out with a reason")
+    compare_walls(model, takeoff.walls, options, report)
+    library = FIRST_KERNEL.get(report.model, "opencascade")
+    compare_plates(model, takeoff, report, library, {False: PLANE_TOLERANCE, True: ARC_TOLERANCE})
+    return report
+
+
+def compare_walls(model, ours, options, report):
     walls = []
     for wall in model.by_type("IfcWall"):
         reason = None if body_items(wall) else "no body of its own"
@@ -101,7 +144,8 @@ def compare_model(path, options, known):
             report.skipped[reason] += 1
         else:
             walls.append(wall)
-    found = expected_areas(model, walls, FIRST_KERNEL.get(path.name, "opencascade"), options.stored)
+    library = FIRST_KERNEL.get(report.model, "opencascade")
+    found = expected_areas(model, walls, library, options.stored)
     doubtful = []
     for wall in walls:
         expected = found[wall.id()]
@@ -110,17 +154,16 @@ def compare_model(path, options, known):
             continue
         difference = judge(areas_of(ours, wall), expected, options)
         if difference is None:
-            report.skipped[left_out_reason(model, wall, report, known)] += 1
+            report.skipped[left_out_reason(model, wall, report)] += 1
         elif difference[0] > difference[1]:
             doubtful.append((wall, expected, difference))
         else:
             count(report, expected, wall, difference)
-    settle(model, doubtful, ours, options, report, known)
+    settle(model, doubtful, ours, options, report)
     report.skipped.pop(None, None)
-    return report
 
 
-def settle(model, doubtful, ours, options, report, known):
+def settle(model, doubtful, ours, options, report):
     """Walls that differ are built once more by the other back end, which decides."""
     again = expected_areas(model, [wall for wall, _, _ in doubtful], SECOND_KERNEL, options.stored)
     for wall, expected, difference in doubtful:
@@ -134,7 +177,7 @@ def settle(model, doubtful, ours, options, report, known):
         if difference[0] > difference[1]:
             areas = areas_of(ours, wall)
             middle = expected.at[0]
-            fail(report, known, wall, f"gross {areas.gross or 0.0:.7f}, opening {areas.opening:.7f} m2; kernel gross "
+            report.fail(wall, f"gross {areas.gross or 0.0:.7f}, opening {areas.opening:.7f} m2; kernel gross "
                  f"{middle.gross:.7f}, opening {middle.opening:.7f} m2; difference {difference[0]:.2e}"
                  f"{', the section varies' if expected.varies else ''}")
 
@@ -142,25 +185,16 @@ def settle(model, doubtful, ours, options, report, known):
 def count(report, expected, wall, difference):
     report.compared += 1
     report.varying += expected.varies
-    if difference[0] > report.worst:
-        report.worst, report.worst_id = difference[0], wall.GlobalId
+    report.note(wall, difference[0])
 
 
-def fail(report, known, wall, text):
-    for entry in known:
-        if entry["model"] == report.model and entry["global_id"] == wall.GlobalId:
-            report.explained.append(f"{wall.GlobalId} {text}: {entry['explanation']}")
-            return
-    report.failed.append(f"{wall.GlobalId} {text}")
-
-
-def left_out_reason(model, wall, report, known):
+def left_out_reason(model, wall, report):
     """The takeoff gives no area for a wall: fine for shapes that it need not measure, a failure for all others."""
     shapes = classes_below(model, body_items(wall)) & MAY_BE_UNMEASURED
     if shapes:
         return f"not measured: {', '.join(sorted(shapes))}"
     report.compared += 1
-    fail(report, known, wall, "has a body and is missing from the takeoff")
+    report.fail(wall, "has a body and is missing from the takeoff")
     return None
 
 
@@ -170,6 +204,8 @@ def judge(areas, expected, options):
         return None
     scale = 1.0 if options.stored else max(expected.at[0].gross, 1e-9)
     nearest = min(apart(areas, at) for at in expected.at) / scale
+    if expected.by_volume and abs(areas.gross - expected.by_volume) > VOLUME_TOLERANCE * scale:
+        return abs(areas.gross - expected.by_volume) / scale, VOLUME_TOLERANCE
     if options.stored:
         return nearest, STORED_TOLERANCE_M2
     return nearest, ARC_TOLERANCE if expected.arcs else PLANE_TOLERANCE
@@ -179,23 +215,6 @@ def apart(areas, at):
     if areas.gross is None:
         return abs(areas.net - at.net)
     return max(abs(areas.gross - at.gross), abs(areas.opening - at.opening), abs(areas.net - at.net))
-
-
-def takeoff_areas(binary, path):
-    """`{(GlobalId, entity): Areas}` from the saved takeoff."""
-    with tempfile.TemporaryDirectory() as directory:
-        saved = Path(directory) / "takeoff.json"
-        command = [str(binary), "takeoff", str(path), "--exposure", "all", "--save", str(saved)]
-        run = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
-        if run.returncode != 0:
-            raise SystemExit(f"`{' '.join(command)}` ended with status {run.returncode}:\n{run.stderr[-2000:]}")
-        takeoff = json.loads(saved.read_text())
-    surfaces = [surface for surface in takeoff["surfaces"] if surface["kind"] == "wall" and surface["part"] == 0]
-    found = {}
-    for surface in surfaces:
-        gross, opening = surface["gross_area_m2"], surface["opening_area_m2"]
-        found[surface["id"], surface["source"]["entity"]] = Areas(gross, opening, gross - opening)
-    return found
 
 
 def stored_areas(directory, path):
@@ -218,10 +237,10 @@ def areas_of(ours, wall):
 
 
 def print_reports(reports):
-    print(f"{'model':32} {'walls':>6} {'varies':>6} {'2nd':>4} {'worst':>9}  GlobalId")
+    print(f"{'model':44} {'walls':>6} {'plates':>6} {'varies':>6} {'2nd':>4} {'worst':>9}  GlobalId")
     for report in reports:
-        print(f"{report.model:32} {report.compared:6} {report.varying:6} {report.second_kernel:4} {report.worst:9.1e}"
-              f"  {report.worst_id}")
+        print(f"{report.model:44} {report.compared:6} {report.plates:6} {report.varying:6} {report.second_kernel:4} "
+              f"{report.worst:9.1e}  {report.worst_id}")
         for reason, number in sorted(report.skipped.items()):
             print(f"    skipped {number}: {reason}")
         for text in report.explained:

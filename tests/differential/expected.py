@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 
 import ifcopenshell.util.unit
+import numpy as np
 from body import has_arcs, meshes
+from curved import round_wall
 from section import OpenMesh, filled, section
 from wall import plane_of
 
@@ -29,6 +31,8 @@ class Expected:
     at: list
     varies: bool
     arcs: bool
+    by_volume: float | None = None
+    """Of a round wall: gross volume by thickness."""
 
 
 def expected_areas(model, walls, library, mid_thickness=False):
@@ -52,7 +56,7 @@ def _expected(wall, gross, net, unit, arcs, mid_thickness):
     mesh, matrix = gross
     plane = plane_of(wall, mesh, matrix, unit)
     if arcs and plane.share < BENDS_BELOW:
-        return "bends along its length"
+        return _bent(mesh, net, plane.up)
     if mid_thickness:
         plane.layer = None
     middle, *others = plane.offsets()
@@ -66,6 +70,13 @@ def _expected(wall, gross, net, unit, arcs, mid_thickness):
     if varies and _jumps(at[0], *aside):
         at += [*aside, _mean(*aside)]
     return Expected(at, varies, arcs)
+
+
+def _bent(mesh, net, up):
+    found = round_wall(mesh, net[0] if net else None, up / np.linalg.norm(up))
+    if isinstance(found, str):
+        return found
+    return Expected([Areas(found.gross, found.gross - found.net, found.net)], False, True, found.by_volume)
 
 
 def _areas(mesh, net, plane, offset):

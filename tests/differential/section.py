@@ -39,6 +39,12 @@ def section(mesh, normal, up, offset):
     return shapely.union_all(regions)
 
 
+def volume(mesh):
+    """Volume of a closed mesh whose faces all look outward."""
+    corners = mesh.vertices[mesh.faces()]
+    return abs(np.einsum("ij,ij->i", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])).sum()) / 6.0
+
+
 def filled(region):
     """The region with its holes filled."""
     parts = shapely.get_parts(region)

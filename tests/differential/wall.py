@@ -32,6 +32,10 @@ class Plane:
         return [low + share * (high - low) for share in (0.5, 0.25, 0.75)]
 
 
+# What frames an element that lies.
+LYING_FRAMES = frozenset({"stud", "frame", "rafter", "joist"})
+
+
 def plane_of(wall, mesh, matrix, length_unit):
     """The measuring plane of a wall whose gross body is `mesh`."""
     up = matrix[:3, :3].T @ np.array([0.0, 0.0, 1.0])
@@ -46,9 +50,21 @@ def plane_of(wall, mesh, matrix, length_unit):
     return Plane(normal, up - normal * (normal @ up), low, high, layer, note, share)
 
 
-def cavity_index(layers):
+def cavity_layer(element, normal, low, high, length_unit):
+    """Both ends of the cavity layer of an element that lies, along its upward normal; `None` where it has none.
+
+    A set that is placed along z may run against the normal; its offset is told from the element's own plane.
+    """
+    usage = _usage(element)
+    turn = float(normal[2]) if usage is not None and usage.LayerSetDirection == "AXIS3" else 0.0
+    if abs(turn) < 1.0 - 1e-9:
+        usage, turn = None, 1.0
+    return _cavity(element, usage, low, high, length_unit, np.sign(turn), LYING_FRAMES)[0]
+
+
+def cavity_index(layers, frames=frozenset({"stud", "frame"})):
     """Index of the cavity layer among `(name, thickness, categories)`, or `None`."""
-    kinds = [_kind(name, categories) for name, _, categories in layers]
+    kinds = [_kind(name, categories, frames) for name, _, categories in layers]
     sized = [i for i, (_, thickness, _) in enumerate(layers) if thickness > 0.0]
     framed = [i for i in sized if kinds[i] == "studs"]
     bearing = [i for i in framed if "loadbearing" in layers[i][2]]
@@ -61,10 +77,10 @@ def cavity_index(layers):
     return rivals[0] if rivals else None
 
 
-def _kind(name, categories):
+def _kind(name, categories, frames):
     says = meanings(name)
     solid = "masonry" in says and "no masonry" not in says
-    if says & {"stud", "frame"} and "no frame" not in says and not solid:
+    if says & frames and "no frame" not in says and not solid:
         return "studs"
     if "insulation" in says and "no insulation" not in says:
         return "insulation"
@@ -81,19 +97,19 @@ def _usage(wall):
     return material if material is not None and material.is_a("IfcMaterialLayerSetUsage") else None
 
 
-def _cavity(wall, usage, low, high, length_unit):
+def _cavity(wall, usage, low, high, length_unit, turn=1.0, frames=frozenset({"stud", "frame"})):
     layer_set = ifcopenshell.util.element.get_material(wall, should_skip_usage=True)
     if layer_set is None or not layer_set.is_a("IfcMaterialLayerSet"):
         return None, "no layers"
     layers = [(_layer_name(layer), (layer.LayerThickness or 0.0) * length_unit, _categories(layer))
               for layer in layer_set.MaterialLayers]
-    index = cavity_index(layers)
+    index = cavity_index(layers, frames)
     if index is None:
         return None, "no cavity layer"
     before = sum(thickness for _, thickness, _ in layers[:index])
     total = sum(thickness for _, thickness, _ in layers)
-    sense = -1.0 if usage is not None and usage.DirectionSense == "NEGATIVE" else 1.0
-    start = usage.OffsetFromReferenceLine * length_unit if usage is not None else low
+    sense = -turn if usage is not None and usage.DirectionSense == "NEGATIVE" else turn
+    start = usage.OffsetFromReferenceLine * length_unit * turn if usage is not None else low
     stack = sorted((start, start + sense * total))
     note = "layers as placed"
     if abs(stack[0] - low) > SAME_M or abs(stack[1] - high) > SAME_M:

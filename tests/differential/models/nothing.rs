@@ -1,0 +1,1 @@
+//! Nothing: the manifest beside this file is there to be fetched.
