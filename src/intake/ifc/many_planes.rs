@@ -133,6 +133,10 @@ fn thickness(slope: &Slope, faces: &[Face]) -> Option<f64> {
 
 /// Leaves out edges and other small faces, and says so.
 fn keep_large(context: &Context<'_>, element: &Element, slopes: Vec<Slope>) -> Vec<Slope> {
+    // A dome without an inner side has no edges to tell from its facets.
+    if slopes.iter().all(|slope| slope.thickness_m.is_none()) {
+        return slopes;
+    }
     let area = |slope: &Slope| slope.faces.iter().map(|face| face.area_vector().norm()).sum::<f64>();
     let largest_m2 = slopes.iter().map(area).fold(0.0, f64::max);
     let counts = |slope: &Slope| slope.thickness_m.is_some() || area(slope) >= LARGE_SHARE * largest_m2;
