@@ -18,7 +18,9 @@ FLAT_SHARE = 0.6
 PRISM_SHARE = 0.01
 """A block as thick as it is wide is flat as well, where its section by its thickness is its volume."""
 LOOKS_UP = 0.1
-"""Cosine of the steepest pitch that is no wall."""
+"""Cosine of the steepest pitch of a flat element that is no wall."""
+FACET_LOOKS_UP = 0.02
+"""The same of a facet: the lowest ones of a barrel roof come near to upright."""
 SAME_PITCH_DEG = 0.02
 FOLDED_PITCH_DEG = 0.1
 """Faces of a fine mesh that differ by less than this may be taken for one plane."""
@@ -107,12 +109,12 @@ def _flat(element, mesh, net, normal, up, unit, arcs):
 
 
 def _folded(faces, net, up, arcs):
-    upward = faces.some(faces.normal @ up >= LOOKS_UP)
+    upward = faces.some(faces.normal @ up >= FACET_LOOKS_UP)
     gross = upward.area.sum()
     rest = 0.0
     if net:
         left = _faces(net)
-        left = left.some(left.normal @ up >= LOOKS_UP)
+        left = left.some(left.normal @ up >= FACET_LOOKS_UP)
         rest = left.some(_in_planes_of(left, upward)).area.sum()
     pairs = [(_pitch(normal, up), area) for normal, area in zip(upward.normal, upward.area, strict=True)]
     return Plate([Areas(gross, gross - rest, rest)], False, False, arcs, None, pairs)

@@ -18,8 +18,9 @@ use crate::geometry::{
 };
 use crate::model::{Surface, SurfaceKind};
 
-/// A face steeper than this belongs to no roof or ceiling: the cosine of its pitch.
-const STEEPEST: f64 = 0.1;
+/// A face steeper than this, 88.9 degrees, belongs to no roof or ceiling: the cosine of its pitch. The lowest facets of
+/// a barrel roof come near to upright.
+const STEEPEST: f64 = 0.02;
 /// Faces whose normals differ by less than this, as 1 less the cosine, are parallel.
 const PARALLEL: f64 = 1e-6;
 /// Faces that lie this close along their normal are in one plane, in metres.
