@@ -5,5 +5,6 @@ mod builder_walls;
 mod fzk_haus;
 
 mod parts;
+mod stored_plates;
 mod stored_reference;
 mod written_walls;
