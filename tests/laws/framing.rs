@@ -3,7 +3,7 @@
 use crate::surfaces::{bays_m2, members_m2, opening, surface, with_rules};
 use cavitally::bays::balance_residual_m2;
 use cavitally::framing::{Layout, LayoutEnd, LayoutRules, MemberRole};
-use cavitally::geometry::{Polygon, Ring, intersection, total_area_m2};
+use cavitally::geometry::{Polygon, Ring, intersection, total_area_m2, union_even_odd};
 use cavitally::model::{Extent, Opening, Surface, SurfaceKind};
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon};
 use proptest::prelude::*;
@@ -205,8 +205,10 @@ proptest! {
         kind in 0_u8..3,
     ) {
         let kind = [SurfaceKind::Wall, SurfaceKind::Floor, SurfaceKind::Roof][usize::from(kind)];
-        let outline = vec![Polygon { rings: vec![ring.clone(), hole.clone()] }, Polygon { rings: vec![ring] }];
-        let mut odd = surface(kind, outline, vec![opening(Polygon { rings: vec![hole] })]);
+        // An intake unites what it reads, whatever it is: a surface's outline never crosses itself.
+        let outline = union_even_odd(&[ring, hole.clone()]);
+        let holes = union_even_odd(&[hole]).into_iter().map(opening).collect();
+        let mut odd = surface(kind, outline, holes);
         (odd.corner_posts, odd.partition_junctions) = (3, u32::MAX);
         odd.measured_depth_m = Some(f64::NAN);
         let (layout, cut) = with_rules(&odd, "2x4 @ 16 in", &LayoutRules { blocking_every_m: Some(0.5), ..LayoutRules::default() });
@@ -217,6 +219,6 @@ proptest! {
 
 fn any_point() -> impl Strategy<Value = [f64; 2]> {
     let value =
-        || prop_oneof![20 => -6.0..6.0_f64, 4 => (-3..4_i8).prop_map(f64::from), 1 => Just(1e7), 1 => Just(1e-9)];
+        || prop_oneof![20 => -6.0..6.0_f64, 4 => (-3..4_i8).prop_map(f64::from), 1 => Just(1e4), 1 => Just(1e-9)];
     [value(), value()]
 }

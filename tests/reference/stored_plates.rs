@@ -26,9 +26,10 @@ const NOT_COMPARED: [(&str, &str, &str); 2] = [
 #[test]
 fn roofs_slabs_and_coverings_agree_with_the_stored_values() {
     let (mut compared, mut left_out, mut failures) = (0, 0, Vec::new());
-    for (path, stored) in stored_models(TEST) {
+    let stored = stored_models(TEST);
+    for (path, stored) in &stored {
         let file = path.file_name().and_then(|name| name.to_str()).expect("a model has a name");
-        let takeoff = saved_takeoff(&[&path], &["--exposure", "all"]);
+        let takeoff = saved_takeoff(&[path], &["--exposure", "all"]);
         for plate in stored["elements"].as_array().into_iter().flatten() {
             let (class, id) = (text(plate, "class"), text(plate, "GlobalId"));
             if class.starts_with("IfcWall") {
@@ -46,7 +47,7 @@ fn roofs_slabs_and_coverings_agree_with_the_stored_values() {
         }
     }
     assert!(failures.is_empty(), "{} of {compared} differ:\n{}", failures.len(), failures.join("\n"));
-    eprintln!("{compared} compared, {left_out} left out with a reason");
+    assert!(stored.is_empty() || compared > 100, "only {compared} were compared, {left_out} were left out");
 }
 
 enum Compared {
