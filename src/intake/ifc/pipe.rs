@@ -16,7 +16,7 @@ const CHORDS: u32 = 90;
 const SAME_M: f64 = 1e-9;
 
 /// `IfcSweptDiskSolid`, also `Polygonal`: straight pieces of exact section, mitred where the directrix bends; along arcs
-/// the directrix itself stands off by at most 0.05 mm.
+/// the directrix itself stands off by at most 0.01 mm.
 ///
 /// # Errors
 /// A directrix or radius that cannot be used, or a bend tighter than its mitre.

@@ -57,7 +57,7 @@ pub fn tapered(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Res
 }
 
 /// `IfcRevolvedAreaSolid`: angular steps whose chords keep the area of every section across the axis, and so the volume;
-/// the surface stands off by at most 0.05 mm.
+/// the surface stands off by at most 0.01 mm.
 ///
 /// # Errors
 /// A profile, axis or angle that cannot be used.

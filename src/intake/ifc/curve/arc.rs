@@ -9,9 +9,9 @@ use crate::intake::ifc::trouble::Trouble;
 use std::f64::consts::{PI, TAU};
 
 /// Farthest that a chord may stand off its arc, in metres.
-const STAND_OFF_M: f64 = 5e-5;
+const STAND_OFF_M: f64 = 1e-5;
 
-/// How many chords an arc needs so that none stands off it by more than 0.05 mm, and none turns by more than 10 degrees.
+/// How many chords an arc needs so that none stands off it by more than 0.01 mm, and none turns by more than 10 degrees.
 pub fn chords_of(turn: f64, radius_m: f64) -> u32 {
     let widest = (8.0 * STAND_OFF_M / radius_m).sqrt().min(PI / 18.0);
     whole_chords(turn.abs() / widest)
