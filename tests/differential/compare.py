@@ -153,7 +153,9 @@ def compare_walls(model, ours, options, report):
             report.skipped[expected] += 1
             continue
         difference = judge(areas_of(ours, wall), expected, options)
-        if difference is None:
+        if difference is None and options.stored:
+            report.skipped["no section is stored"] += 1
+        elif difference is None:
             report.skipped[left_out_reason(model, wall, report)] += 1
         elif difference[0] > difference[1]:
             doubtful.append((wall, expected, difference))
