@@ -1,8 +1,9 @@
 //! Cutting a surface into bays.
 
+use super::displaced::displace;
 use super::do_not_fill::keep_empty;
 use crate::finding::Finding;
-use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of, polygon_of};
+use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Bounds, Polygon, difference, intersection, welded};
 use crate::model::{Opening, Surface};
@@ -21,6 +22,8 @@ pub struct Bay {
     pub number: u32,
     /// Its area, in square metres.
     pub area_m2: f64,
+    /// What pieces of framing that take a part of the depth displace in it, in cubic metres.
+    pub displaced_m3: f64,
     /// Its outline; empty (no rings) where only an area is known.
     pub outline: Polygon,
 }
@@ -32,6 +35,8 @@ pub struct LeftOut {
     pub reason: String,
     /// Its area, in square metres.
     pub area_m2: f64,
+    /// What pieces of framing that take a part of the depth displace in it, in cubic metres.
+    pub displaced_m3: f64,
     /// Its outline; empty (no rings) where only an area is known.
     pub outline: Polygon,
 }
@@ -61,10 +66,11 @@ pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayC
     } else {
         let area_m2 = balance_residual_m2(surface, layout, &cut);
         if area_m2 > 0.0 {
-            cut.bays.push(Bay { number: 1, area_m2, outline: Polygon::default() });
+            cut.bays.push(Bay { number: 1, area_m2, displaced_m3: 0.0, outline: Polygon::default() });
         }
     }
     keep_empty(surface, rules, &mut cut);
+    displace(&layout.partial, &mut cut);
     cut
 }
 
@@ -90,7 +96,7 @@ fn cut_outline(outline: &[Polygon], surface: &Surface, layout: &Layout, rules: &
     let members = layout.members.iter().map(|member| oriented(&member.outline));
     let shapes = surface.openings.iter().flat_map(|opening| &opening.outline).map(oriented);
     let taken: Vec<Polygon> = members.chain(shapes).collect();
-    let boxes: Vec<Polygon> = surface.openings.iter().filter_map(box_of_other_shape).collect();
+    let boxes = boxes_of_other_shape(surface, layout);
     let welded = welded(&[&outline, &taken, &boxes]);
     let [outline, taken, boxes] = welded.as_slice() else { return };
     for corner in difference(&intersection(boxes, outline), taken) {
@@ -100,17 +106,32 @@ fn cut_outline(outline: &[Polygon], surface: &Surface, layout: &Layout, rules: &
     pieces.sort_by(from_the_left);
     let (narrow, bays): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|piece| is_too_narrow(piece, rules));
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
-    cut.bays = (1..).zip(bays).map(|(number, outline)| Bay { number, area_m2: outline.area_m2(), outline }).collect();
+    cut.bays = (1..)
+        .zip(bays)
+        .map(|(number, outline)| Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline })
+        .collect();
 }
 
-/// The box around an opening that does not fill it.
-fn box_of_other_shape(opening: &Opening) -> Option<Polygon> {
-    let bounds = Bounds::of_polygons(&opening.outline)?;
-    let shape_m2: f64 = opening.outline.iter().map(Polygon::area_m2).sum();
-    let rough = polygon_of(&bounds);
-    (rough.area_m2() - shape_m2 > NEGLIGIBLE_AREA_M2).then_some(rough)
+/// The boxes that framing surrounds and that their openings do not fill.
+fn boxes_of_other_shape(surface: &Surface, layout: &Layout) -> Vec<Polygon> {
+    let is_filled = |rough: &Polygon| {
+        let Some(bounds) = rough.bounds() else { return true };
+        let own = surface.openings.iter().filter(|opening| lies_in(opening, &bounds));
+        let shape_m2: f64 = own.flat_map(|opening| &opening.outline).map(Polygon::area_m2).sum();
+        rough.area_m2() - shape_m2 <= NEGLIGIBLE_AREA_M2
+    };
+    layout.rough_openings.iter().filter(|rough| !is_filled(rough)).cloned().collect()
+}
+
+fn lies_in(opening: &Opening, bounds: &Bounds) -> bool {
+    Bounds::of_polygons(&opening.outline).is_some_and(|own| {
+        own.min_x >= bounds.min_x - COINCIDENT_M
+            && own.max_x <= bounds.max_x + COINCIDENT_M
+            && own.min_y >= bounds.min_y - COINCIDENT_M
+            && own.max_y <= bounds.max_y + COINCIDENT_M
+    })
 }
 
 pub(super) fn left_out(reason: &str, outline: Polygon) -> LeftOut {
-    LeftOut { reason: reason.to_owned(), area_m2: outline.area_m2(), outline }
+    LeftOut { reason: reason.to_owned(), area_m2: outline.area_m2(), displaced_m3: 0.0, outline }
 }

@@ -4,7 +4,7 @@ use super::cut::{Bay, BayCut, TOO_NARROW, is_too_narrow, left_out};
 use crate::finding::{Code, Finding};
 use crate::framing::{LayoutRules, place_of, polygon_of};
 use crate::geometry::tolerance::COINCIDENT_M;
-use crate::geometry::{Bounds, Polygon, difference, intersection};
+use crate::geometry::{Bounds, Point, Polygon, difference, intersection};
 use crate::model::{DoNotFill, DoNotFillExtent, Surface};
 
 /// Moves bays, or the part of them in a stretch, to `left_out`.
@@ -13,14 +13,18 @@ use crate::model::{DoNotFill, DoNotFillExtent, Surface};
 /// stretch leaves two pieces of one bay, the left one keeps the number and the other gets the next
 /// number that is free.
 pub(super) fn keep_empty(surface: &Surface, rules: &LayoutRules, cut: &mut BayCut) {
-    let by_number = |entry: &&DoNotFill| !matches!(entry.extent, DoNotFillExtent::Stretch { .. });
+    let by_number = |entry: &&DoNotFill| matches!(entry.extent, DoNotFillExtent::All | DoNotFillExtent::Bays { .. });
     let (whole, stretches): (Vec<_>, Vec<_>) = surface.do_not_fill.iter().partition(by_number);
     for entry in whole.into_iter().chain(stretches) {
         let before = left_out_area_m2(cut);
         let wanted = match entry.extent {
             DoNotFillExtent::All => empty_bays(cut, 1, u32::MAX, &entry.reason).or(Ok(())),
             DoNotFillExtent::Bays { first, last } => empty_bays(cut, first, last, &entry.reason),
-            DoNotFillExtent::Stretch { from_m, to_m } => empty_stretch(cut, from_m, to_m, &entry.reason, rules),
+            DoNotFillExtent::Stretch { from_m, to_m } => {
+                let stretch = [[from_m, f64::NEG_INFINITY], [to_m, f64::INFINITY]];
+                empty_box(cut, stretch, &entry.reason, rules)
+            }
+            DoNotFillExtent::Box { from_m, to_m } => empty_box(cut, [from_m, to_m], &entry.reason, rules),
         };
         let emptied_m2 = left_out_area_m2(cut) - before;
         cut.findings.push(report(surface, entry, &wanted, emptied_m2));
@@ -37,7 +41,8 @@ fn empty_bays(cut: &mut BayCut, first: u32, last: u32, reason: &str) -> Doubt {
     cut.bays = others;
     let is_some = !named.is_empty();
     for bay in named {
-        cut.left_out.push(super::LeftOut { reason: reason.to_owned(), area_m2: bay.area_m2, outline: bay.outline });
+        let (area_m2, outline) = (bay.area_m2, bay.outline);
+        cut.left_out.push(super::LeftOut { reason: reason.to_owned(), area_m2, displaced_m3: 0.0, outline });
     }
     match (is_some, last) {
         (false, _) => Err(format!("no bay has such a number (the last one that is filled is {highest})")),
@@ -47,7 +52,7 @@ fn empty_bays(cut: &mut BayCut, first: u32, last: u32, reason: &str) -> Doubt {
     }
 }
 
-fn empty_stretch(cut: &mut BayCut, from_m: f64, to_m: f64, reason: &str, rules: &LayoutRules) -> Doubt {
+fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &LayoutRules) -> Doubt {
     if cut.bays.iter().any(|bay| bay.outline.rings.is_empty()) {
         return Err(
             "only the area of this surface is known, so that a stretch has no place in it; give length and height, \
@@ -59,7 +64,7 @@ fn empty_stretch(cut: &mut BayCut, from_m: f64, to_m: f64, reason: &str, rules: 
     let mut is_hit = false;
     let mut spares = Vec::new();
     for bay in std::mem::take(&mut cut.bays) {
-        let Some(stretch) = stretch_in(&bay.outline, from_m, to_m) else {
+        let Some(stretch) = box_in(&bay.outline, corners) else {
             cut.bays.push(bay);
             continue;
         };
@@ -73,7 +78,7 @@ fn empty_stretch(cut: &mut BayCut, from_m: f64, to_m: f64, reason: &str, rules: 
         for (k, outline) in kept.into_iter().enumerate() {
             let number = if k == 0 { bay.number } else { next_number };
             next_number += u32::from(k > 0);
-            let piece = Bay { number, area_m2: outline.area_m2(), outline };
+            let piece = Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline };
             if k == 0 { cut.bays.push(piece) } else { spares.push(piece) }
         }
     }
@@ -81,11 +86,16 @@ fn empty_stretch(cut: &mut BayCut, from_m: f64, to_m: f64, reason: &str, rules: 
     if is_hit { Ok(()) } else { Err("no bay lies in it".to_owned()) }
 }
 
-/// The box of the part of a piece inside a stretch; `None` where they share no more than an edge.
-fn stretch_in(outline: &Polygon, from_m: f64, to_m: f64) -> Option<Bounds> {
+/// The box of the part of a piece inside a larger box; `None` where they share no more than an edge.
+fn box_in(outline: &Polygon, [from, to]: [Point; 2]) -> Option<Bounds> {
     let bounds = outline.bounds()?;
-    let stretch = Bounds { min_x: from_m.max(bounds.min_x), max_x: to_m.min(bounds.max_x), ..bounds };
-    (stretch.width_m() > COINCIDENT_M).then_some(stretch)
+    let shared = Bounds {
+        min_x: from[0].max(bounds.min_x),
+        min_y: from[1].max(bounds.min_y),
+        max_x: to[0].min(bounds.max_x),
+        max_y: to[1].min(bounds.max_y),
+    };
+    (shared.width_m() > COINCIDENT_M && shared.height_m() > COINCIDENT_M).then_some(shared)
 }
 
 fn report(surface: &Surface, entry: &DoNotFill, wanted: &Doubt, emptied_m2: f64) -> Finding {
@@ -94,6 +104,9 @@ fn report(surface: &Surface, entry: &DoNotFill, wanted: &Doubt, emptied_m2: f64)
         DoNotFillExtent::Bays { first, last } if first == last => format!("bay {first}"),
         DoNotFillExtent::Bays { first, last } => format!("bays {first} to {last}"),
         DoNotFillExtent::Stretch { from_m, to_m } => format!("the stretch from {from_m:.3} m to {to_m:.3} m"),
+        DoNotFillExtent::Box { from_m: [x, y], to_m: [to_x, to_y] } => {
+            format!("the box from {x:.3}, {y:.3} m to {to_x:.3}, {to_y:.3} m")
+        }
     };
     let place = place_of(surface);
     match wanted {

@@ -3,6 +3,7 @@
 //! Invariant: knows the model and the members; nothing of fill or files.
 
 mod cut;
+mod displaced;
 mod do_not_fill;
 
 pub use cut::{Bay, BayCut, INSIDE_ROUGH_OPENING, LeftOut, TOO_NARROW, balance_residual_m2, cut_bays};

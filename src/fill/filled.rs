@@ -6,7 +6,7 @@ use crate::bays::Bay;
 /// What goes into one bay.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FilledBay {
-    /// Area times depth, in cubic metres.
+    /// Area times depth less what framing displaces in the bay, in cubic metres.
     pub volume_m3: f64,
     /// Volume times density, in kilograms.
     pub mass_kg: f64,
@@ -27,13 +27,13 @@ pub struct Filled {
     pub mass_kg: f64,
 }
 
-/// Fills bays of one depth: volume = area x depth, mass = volume x density.
+/// Fills bays of one depth: volume = area x depth less what is displaced, mass = volume x density.
 pub fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
     let density_kg_m3 = density_kg_m3(rules, depth_m);
     let filled: Vec<FilledBay> = bays
         .iter()
         .map(|bay| {
-            let volume_m3 = bay.area_m2 * depth_m;
+            let volume_m3 = bay.area_m2 * depth_m - bay.displaced_m3;
             FilledBay { volume_m3, mass_kg: volume_m3 * density_kg_m3 }
         })
         .collect();

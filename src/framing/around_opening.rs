@@ -2,7 +2,7 @@
 
 use super::edges::{Face, plate_bands};
 use super::site::{Site, oriented, overlap};
-use super::{Framing, LayoutRules};
+use super::{LayoutRules, MemberRow};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
 use crate::model::{Opening, OpeningKind, Surface};
@@ -42,14 +42,22 @@ impl Around {
 }
 
 /// The openings of a surface that have a shape.
-pub(super) fn rough_openings(surface: &Surface) -> Vec<RoughOpening<'_>> {
-    surface.openings.iter().filter_map(rough_opening).collect()
+pub(super) fn rough_openings<'a>(surface: &'a Surface, rules: &LayoutRules) -> Vec<RoughOpening<'a>> {
+    surface.openings.iter().filter_map(|opening| rough_opening(opening, rules.clearance_m)).collect()
 }
 
-fn rough_opening(opening: &Opening) -> Option<RoughOpening<'_>> {
-    let rough = Bounds::of_polygons(&opening.outline)?;
-    let shape = opening.outline.iter().map(oriented).collect();
-    let has_extent = rough.width_m() > COINCIDENT_M && rough.height_m() > COINCIDENT_M;
+fn rough_opening(opening: &Opening, clearance_m: f64) -> Option<RoughOpening<'_>> {
+    let shape: Vec<Polygon> = opening.outline.iter().map(oriented).collect();
+    let own = Bounds::of_polygons(&shape)?;
+    let has_extent = own.width_m() > COINCIDENT_M && own.height_m() > COINCIDENT_M;
+    // A door stands on the floor: nothing is shimmed below it.
+    let below_m = if opening.kind == OpeningKind::Door { 0.0 } else { clearance_m };
+    let rough = Bounds {
+        min_x: own.min_x - clearance_m,
+        max_x: own.max_x + clearance_m,
+        min_y: own.min_y - below_m,
+        max_y: own.max_y + clearance_m,
+    };
     has_extent.then_some(RoughOpening { id: &opening.id, kind: opening.kind, shape, rough })
 }
 
@@ -57,11 +65,11 @@ fn rough_opening(opening: &Opening) -> Option<RoughOpening<'_>> {
 pub(super) fn frame_openings(
     site: &Site,
     openings: &[RoughOpening<'_>],
-    framing: &Framing,
+    row: &MemberRow,
     rules: &LayoutRules,
 ) -> Vec<Around> {
     let top_plates = plate_bands(site, Face::Top, f64::from(rules.top_plates) * rules.plate_thickness_m);
-    let mut all: Vec<Around> = openings.iter().map(|opening| frame_opening(site, opening, framing, rules)).collect();
+    let mut all: Vec<Around> = openings.iter().map(|opening| frame_opening(site, opening, row, rules)).collect();
     for (i, around) in all.iter_mut().enumerate() {
         let others = openings.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| &other.rough);
         around.fits &= !others.clone().any(|other| around.boxes().any(|own| overlap(own, other)));
@@ -71,9 +79,9 @@ pub(super) fn frame_openings(
     all
 }
 
-fn frame_opening(site: &Site, opening: &RoughOpening<'_>, framing: &Framing, rules: &LayoutRules) -> Around {
+fn frame_opening(site: &Site, opening: &RoughOpening<'_>, row: &MemberRow, rules: &LayoutRules) -> Around {
     let Bounds { min_x, min_y, max_x, max_y } = opening.rough;
-    let (width, middle_y) = (framing.member_width_m, f64::midpoint(min_y, max_y));
+    let (width, middle_y) = (row.member_width_m, f64::midpoint(min_y, max_y));
     let is_wide = opening.rough.width_m() > rules.wide_opening_m + COINCIDENT_M;
     let jacks_m = width * f64::from(if is_wide { rules.jack_studs_wide } else { rules.jack_studs });
     let kings_m = width * f64::from(rules.king_studs);

@@ -6,7 +6,7 @@ use super::edges::{Face, plate_bands, sides};
 use super::given::take_given;
 use super::site::{Site, polygon_of};
 use super::studs::{Host, centres, on_layout, overlap};
-use super::{Framing, Layout, LayoutRules, MemberRole};
+use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::{OpeningKind, Surface, SurfaceKind};
@@ -24,19 +24,13 @@ const DOUBLED: f64 = 2.0;
 ///
 /// # Source
 /// Common practice, no source.
-pub(super) fn lay_out_flat(
-    site: &Site,
-    surface: &Surface,
-    framing: &Framing,
-    rules: &LayoutRules,
-    layout: &mut Layout,
-) {
+pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, layout: &mut Layout) {
     let role = if surface.kind == SurfaceKind::Roof { MemberRole::Rafter } else { MemberRole::Joist };
-    let width = framing.member_width_m;
-    let openings = rough_openings(surface);
-    let centres = centres(site, framing, rules);
+    let width = row.member_width_m;
+    let openings = rough_openings(surface, rules);
+    let centres = centres(site, row, rules);
     let trimmed: Vec<&RoughOpening<'_>> =
-        openings.iter().filter(|opening| needs_trimming(opening, &centres, framing)).collect();
+        openings.iter().filter(|opening| needs_trimming(opening, &centres, row)).collect();
     let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, width)).collect();
     let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, width)).collect();
     let ends: Vec<Bounds> = sides(site, width)
@@ -59,17 +53,18 @@ pub(super) fn lay_out_flat(
     carve.take_boxes(MemberRole::Header, &headers);
     let mut hosts: Vec<Host> = ends.iter().map(|b| Host::of(role, b)).collect();
     hosts.extend(trimmers.iter().map(|b| Host::of(MemberRole::Trimmer, b)));
-    for (role, boxes) in on_layout(site, framing, rules, &hosts, &[], [role, role]) {
+    for (role, boxes) in on_layout(site, row, rules, &hosts, &[], [role, role]) {
         carve.take_boxes(role, &boxes);
     }
     layout.members = carve.members();
+    layout.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
 }
 
-fn needs_trimming(opening: &RoughOpening<'_>, centres: &[f64], framing: &Framing) -> bool {
+fn needs_trimming(opening: &RoughOpening<'_>, centres: &[f64], row: &MemberRow) -> bool {
     let rough = &opening.rough;
-    let half = framing.member_width_m / 2.0;
+    let half = row.member_width_m / 2.0;
     let moves = match opening.kind {
-        OpeningKind::Light | OpeningKind::Flue => rough.width_m() <= framing.spacing_m - framing.member_width_m,
+        OpeningKind::Light | OpeningKind::Flue => rough.width_m() <= row.spacing_m - row.member_width_m,
         OpeningKind::Window
         | OpeningKind::Door
         | OpeningKind::Hatch

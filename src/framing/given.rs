@@ -9,7 +9,7 @@ use crate::model::Surface;
 impl Framing {
     /// Framing that the model gives member by member, of a depth in metres: nothing is laid out.
     pub fn as_modelled(depth_m: f64) -> Self {
-        Self { text: "as modelled".to_owned(), member_width_m: 0.0, depth_m, spacing_m: 0.0 }
+        Self { text: "as modelled".to_owned(), depth_m, rows: Vec::new() }
     }
 }
 

@@ -1,14 +1,18 @@
 //! From a surface and its framing to a layout.
 
+use super::around_opening::rough_openings;
+use super::carve::Carve;
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
-use super::given::lay_out_given;
-use super::site::Site;
-use super::studs::has_sane_count;
+use super::given::{lay_out_given, take_given};
+use super::site::{Site, polygon_of};
+use super::studs::{MOST_MEMBERS, has_sane_count};
+use super::through_depth::through_depth;
 use super::wall::lay_out_wall;
-use super::{Framing, Layout, LayoutRules, depth_of};
+use super::{Framing, Layout, LayoutRules, Member, MemberRole, MemberRow, PartialMember, RowRun, depth_of};
 use crate::finding::{Code, Finding};
-use crate::geometry::Polygon;
+use crate::geometry::tolerance::COINCIDENT_M;
+use crate::geometry::{Bounds, Polygon};
 use crate::model::{Extent, Opening, Surface, SurfaceKind};
 use crate::source::Place;
 
@@ -34,16 +38,90 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         lay_out_given(&site, surface, &mut layout);
         return layout;
     }
-    if !has_sane_count(&site, framing, rules) {
+    let rows = framing.rows_at(depth_m);
+    if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
-    match surface.kind {
-        SurfaceKind::Wall => lay_out_wall(&site, surface, framing, rules, &place, &mut layout),
-        SurfaceKind::Ceiling | SurfaceKind::Roof | SurfaceKind::Floor => {
-            lay_out_flat(&site, surface, framing, rules, &mut layout);
+    let through = through_depth(&rows, depth_m, |row| {
+        let framed = frame_row(&site, surface, row, rules, &place);
+        take_over(&mut layout, framed)
+    });
+    layout.members = through.members;
+    layout.partial = through.partial;
+    free_behind_headers(&mut layout, rules);
+    layout
+}
+
+/// The members of one row, as if they went through the whole depth.
+fn frame_row(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, place: &Place) -> Layout {
+    let mut framed = Layout::default();
+    let plates_m = row.plate_thickness_m.unwrap_or(rules.plate_thickness_m);
+    let rules = &LayoutRules { plate_thickness_m: plates_m, ..rules.clone() };
+    match (row.run, surface.kind) {
+        (RowRun::Across, _) => lay_strapping(site, surface, row, rules, &mut framed),
+        (RowRun::Up, SurfaceKind::Wall) => lay_out_wall(site, surface, row, rules, place, &mut framed),
+        (RowRun::Up, SurfaceKind::Ceiling | SurfaceKind::Roof | SurfaceKind::Floor) => {
+            lay_out_flat(site, surface, row, rules, &mut framed);
         }
     }
-    layout
+    framed
+}
+
+/// Takes over what one row has to say, once; returns its members.
+fn take_over(layout: &mut Layout, framed: Layout) -> Vec<Member> {
+    for finding in framed.findings {
+        if !layout.findings.contains(&finding) {
+            layout.findings.push(finding);
+        }
+    }
+    for assumption in framed.assumptions {
+        if !layout.assumptions.contains(&assumption) {
+            layout.assumptions.push(assumption);
+        }
+    }
+    if layout.rough_openings.is_empty() {
+        layout.rough_openings = framed.rough_openings;
+    }
+    framed.members
+}
+
+/// Headers that are not as deep as the wall take only their own depth, from the outer face on.
+fn free_behind_headers(layout: &mut Layout, rules: &LayoutRules) {
+    let Some(header_depth_m) = rules.header_depth_m.filter(|depth| *depth < layout.depth_m - COINCIDENT_M) else {
+        return;
+    };
+    let (headers, others) = std::mem::take(&mut layout.members).into_iter().partition(|m| m.role == MemberRole::Header);
+    layout.members = others;
+    let shallow = |member: Member| PartialMember {
+        role: member.role,
+        area_m2: member.area_m2,
+        outline: member.outline,
+        from_m: 0.0,
+        to_m: header_depth_m,
+        solid_share: 1.0,
+    };
+    let headers: Vec<Member> = headers;
+    layout.partial.extend(headers.into_iter().map(shallow));
+}
+
+/// Battens across the surface, their middles on every multiple of the spacing, from the lowest point up.
+fn lay_strapping(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, framed: &mut Layout) {
+    let openings = rough_openings(surface, rules);
+    let mut carve = Carve::of(site);
+    carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
+    carve.block(openings.iter().map(|opening| polygon_of(&opening.rough)));
+    take_given(&mut carve, surface);
+    if row.spacing_m > 0.0 && site.bounds.height_m() / row.spacing_m <= MOST_MEMBERS {
+        let half_m = row.member_width_m / 2.0;
+        let bounds = &site.bounds;
+        let middles = (0_u32..).map(|k| bounds.min_y + row.shift_m + f64::from(k) * row.spacing_m);
+        let rows = middles.take_while(|y| *y - half_m < bounds.max_y);
+        let boxes: Vec<Bounds> =
+            rows.filter_map(|y| site.rectangle([bounds.min_x, bounds.max_x], [y - half_m, y + half_m])).collect();
+        carve.take_boxes(MemberRole::Strapping, &boxes);
+    }
+    framed.members = carve.members();
+    framed.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
 }
 
 /// The outline that a surface is laid out on; `None` where only an area is known of it, or of one of its openings.

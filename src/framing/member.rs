@@ -42,6 +42,8 @@ pub enum MemberRole {
     Joist,
     /// A rafter of a roof.
     Rafter,
+    /// A batten across the other members.
+    Strapping,
     /// A member that the model gives.
     Modelled,
     /// A member whose kind is not laid out: framing by fraction.
@@ -68,6 +70,7 @@ impl MemberRole {
             Self::Trimmer => "trimmer",
             Self::Joist => "joist",
             Self::Rafter => "rafter",
+            Self::Strapping => "strapping",
             Self::Modelled => "modelled member",
             Self::Fraction => "framing by fraction",
         }
@@ -85,6 +88,32 @@ pub struct Member {
     pub outline: Polygon,
 }
 
+/// A piece of framing that takes a part of the depth: the flange of a joist, a stud of a double wall.
+///
+/// It lies in the cavity and takes room from the bay that it stands in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartialMember {
+    /// What it is.
+    pub role: MemberRole,
+    /// Its area, in square metres.
+    pub area_m2: f64,
+    /// Its outline.
+    pub outline: Polygon,
+    /// Where it begins, from the outer face of the cavity (of a ceiling, roof or floor: from its underside), in metres.
+    pub from_m: f64,
+    /// Where it ends, in metres.
+    pub to_m: f64,
+    /// Share of its length that is solid.
+    pub solid_share: f64,
+}
+
+impl PartialMember {
+    /// Volume that an area of it takes, in cubic metres.
+    pub fn volume_of_m3(&self, area_m2: f64) -> f64 {
+        area_m2 * (self.to_m - self.from_m) * self.solid_share
+    }
+}
+
 /// The framing of one surface.
 ///
 /// No two members overlap, none reaches outside the surface or into an opening.
@@ -92,8 +121,12 @@ pub struct Member {
 pub struct Layout {
     /// Depth of the cavity, in metres.
     pub depth_m: f64,
-    /// The members.
+    /// The members that go through the whole depth.
     pub members: Vec<Member>,
+    /// Pieces that take a part of the depth; none overlaps a member, and no two of one depth overlap.
+    pub partial: Vec<PartialMember>,
+    /// The boxes that framing leaves around openings, clearance included.
+    pub rough_openings: Vec<Polygon>,
     /// What a person must know.
     pub findings: Vec<Finding>,
     /// Values that the inputs did not give.

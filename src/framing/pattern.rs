@@ -58,12 +58,8 @@ pub fn parse_framing(text: &str) -> Result<Framing, FramingTextError> {
     if spacing.metres > WIDEST_SPACING_M {
         return Err(refused(format!("the spacing `{}` is beyond what is built (10 ft or 3.05 m)", spacing.text)));
     }
-    Ok(Framing {
-        text: format!("{} @ {}", size.text, spacing.text),
-        member_width_m: size.width_m,
-        depth_m: size.depth_m,
-        spacing_m: spacing.metres,
-    })
+    let text = format!("{} @ {}", size.text, spacing.text);
+    Ok(Framing::solid(text, size.width_m, size.depth_m, spacing.metres))
 }
 
 struct Size {
@@ -229,7 +225,7 @@ mod tests {
 
     fn read(text: &str) -> (f64, f64, f64, String) {
         let framing = parse_framing(text).unwrap_or_else(|e| panic!("{text}: {e}"));
-        (framing.member_width_m, framing.depth_m, framing.spacing_m, framing.to_string())
+        (framing.rows[0].member_width_m, framing.depth_m, framing.rows[0].spacing_m, framing.to_string())
     }
 
     fn near(text: &str, millimetres: [f64; 3], shown: &str) {

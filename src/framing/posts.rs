@@ -4,7 +4,7 @@ use super::around_opening::Around;
 use super::edges::sides;
 use super::site::Site;
 use super::studs::overlap;
-use super::{Framing, LayoutRules};
+use super::{LayoutRules, MemberRow};
 use crate::finding::{Code, Finding};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
@@ -43,19 +43,19 @@ impl Posts {
 pub(super) fn place_posts(
     site: &Site,
     surface: &Surface,
-    framing: &Framing,
+    row: &MemberRow,
     rules: &LayoutRules,
     around: &[Around],
 ) -> Posts {
     let mut posts = Posts::default();
-    place_corners(site, surface, framing, rules, &mut posts);
-    place_partitions(site, surface, framing, rules, around, &mut posts);
+    place_corners(site, surface, row, rules, &mut posts);
+    place_partitions(site, surface, row, rules, around, &mut posts);
     posts
 }
 
-fn place_corners(site: &Site, surface: &Surface, framing: &Framing, rules: &LayoutRules, posts: &mut Posts) {
+fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, posts: &mut Posts) {
     let count = surface.corner_posts.min(MOST_POSTS);
-    let width = f64::from(rules.corner_post_studs) * framing.member_width_m;
+    let width = f64::from(rules.corner_post_studs) * row.member_width_m;
     if count == 0 || width <= 0.0 {
         return;
     }
@@ -65,7 +65,7 @@ fn place_corners(site: &Site, surface: &Surface, framing: &Framing, rules: &Layo
         at_end.map_or(f64::midpoint(site.bounds.min_y, site.bounds.max_y), |side| side.y)
     };
     for k in 0..count {
-        let inset = framing.member_width_m + f64::from(k / 2) * width;
+        let inset = row.member_width_m + f64::from(k / 2) * width;
         let x = if k % 2 == 0 {
             [site.bounds.min_x + inset, site.bounds.min_x + inset + width]
         } else {
@@ -87,19 +87,19 @@ fn place_corners(site: &Site, surface: &Surface, framing: &Framing, rules: &Layo
 fn place_partitions(
     site: &Site,
     surface: &Surface,
-    framing: &Framing,
+    row: &MemberRow,
     rules: &LayoutRules,
     around: &[Around],
     posts: &mut Posts,
 ) {
     let count = surface.partition_junctions.min(MOST_POSTS);
-    let width = f64::from(rules.partition_studs) * framing.member_width_m;
+    let width = f64::from(rules.partition_studs) * row.member_width_m;
     if count == 0 || width <= 0.0 {
         return;
     }
     let mut taken: Vec<[f64; 2]> = around.iter().map(|a| a.reach).collect();
     taken.extend(posts.corners.iter().map(|b| [b.min_x, b.max_x]));
-    let ends = [site.bounds.min_x + framing.member_width_m, site.bounds.max_x - framing.member_width_m];
+    let ends = [site.bounds.min_x + row.member_width_m, site.bounds.max_x - row.member_width_m];
     for k in 1..=count {
         let even = site.bounds.min_x + site.bounds.width_m() * f64::from(k) / f64::from(count + 1) - width / 2.0;
         let place = nearest_free(even, width, ends, &taken);

@@ -1,5 +1,6 @@
 //! How a surface is framed: the framing itself, and the rules of the layout.
 
+use super::MemberRow;
 use crate::units::INCH_M;
 
 /// Framing as people write it: `2x6 @ 24 in`.
@@ -7,12 +8,17 @@ use crate::units::INCH_M;
 pub struct Framing {
     /// As it was written, spaces made even.
     pub text: String,
-    /// Width of a member in the surface's plane, in metres (1 1/2 in. for dressed two-by lumber).
-    pub member_width_m: f64,
-    /// Depth of a member through the surface, dressed, in metres.
+    /// Depth of the cavity that it makes, in metres.
     pub depth_m: f64,
-    /// Spacing of the members, centre to centre, in metres.
-    pub spacing_m: f64,
+    /// What stands in the cavity, from its outer face (of a ceiling, roof or floor: from its underside) on.
+    pub rows: Vec<MemberRow>,
+}
+
+impl Framing {
+    /// Solid members of one size, as deep as the cavity.
+    pub fn solid(text: String, member_width_m: f64, depth_m: f64, spacing_m: f64) -> Self {
+        Self { text, depth_m, rows: vec![MemberRow::solid(member_width_m, depth_m, spacing_m)] }
+    }
 }
 
 /// The end that the layout is measured from.
@@ -48,6 +54,10 @@ pub struct LayoutRules {
     pub wide_opening_m: f64,
     /// Height of a header, in metres (dressed 2x10).
     pub header_height_m: f64,
+    /// Depth of a header through the wall, in metres, where there is a cavity behind it; `None` where it is solid.
+    pub header_depth_m: Option<f64>,
+    /// Room between an opening's own shape and the framing around it, on each side, in metres.
+    pub clearance_m: f64,
     /// Plates that make a rough sill.
     pub sill_plates: u32,
     /// Studs in a corner post, beyond the end stud.
@@ -80,6 +90,8 @@ impl Default for LayoutRules {
             jack_studs_wide: 2,
             wide_opening_m: 72.0 * INCH_M,
             header_height_m: 9.25 * INCH_M,
+            header_depth_m: None,
+            clearance_m: 0.0,
             sill_plates: 1,
             corner_post_studs: 2,
             partition_studs: 2,

@@ -1,13 +1,13 @@
 //! Members on the layout: studs, joists and rafters, and whom they are united with.
 
 use super::site::Site;
-use super::{Framing, LayoutEnd, LayoutRules, MemberRole};
+use super::{LayoutEnd, LayoutRules, MemberRole, MemberRow};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
 use std::collections::BTreeMap;
 
 /// More members than this in one surface are a slip in a length or a unit, not a wall.
-const MOST_MEMBERS: f64 = 5_000.0;
+pub(super) const MOST_MEMBERS: f64 = 5_000.0;
 
 /// A stretch along the surface that another member stands in.
 pub(super) struct Host {
@@ -31,15 +31,15 @@ impl Host {
 /// for zones, since only the pieces above and below the opening are left of it.
 pub(super) fn on_layout(
     site: &Site,
-    framing: &Framing,
+    row: &MemberRow,
     rules: &LayoutRules,
     hosts: &[Host],
     zones: &[[f64; 2]],
     roles: [MemberRole; 2],
 ) -> BTreeMap<MemberRole, Vec<Bounds>> {
     let mut boxes: BTreeMap<MemberRole, Vec<Bounds>> = BTreeMap::new();
-    let half = framing.member_width_m / 2.0;
-    for centre in centres(site, framing, rules) {
+    let half = row.member_width_m / 2.0;
+    for centre in centres(site, row, rules) {
         let x = [centre - half, centre + half];
         let host = hosts.iter().find(|host| overlap(host.x, x) > COINCIDENT_M);
         let in_zone = zones.iter().any(|zone| zone[0] - COINCIDENT_M < x[0] && x[1] < zone[1] + COINCIDENT_M);
@@ -54,21 +54,22 @@ pub(super) fn on_layout(
 }
 
 /// Whether the spacing and the rows of blocking fit the size of the surface: above nothing and not absurdly small.
-pub(super) fn has_sane_count(site: &Site, framing: &Framing, rules: &LayoutRules) -> bool {
+pub(super) fn has_sane_count(site: &Site, row: &MemberRow, rules: &LayoutRules) -> bool {
     let rows = rules.blocking_every_m.map_or(0.0, |every| site.bounds.height_m() / every);
-    framing.spacing_m > 0.0
-        && framing.member_width_m > 0.0
-        && site.bounds.width_m() / framing.spacing_m <= MOST_MEMBERS
+    row.spacing_m > 0.0
+        && row.member_width_m > 0.0
+        && site.bounds.width_m() / row.spacing_m <= MOST_MEMBERS
         && rows <= MOST_MEMBERS
 }
 
 /// Middles of the members, from the end that the layout is measured from.
-pub(super) fn centres(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<f64> {
-    if !has_sane_count(site, framing, rules) {
+pub(super) fn centres(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<f64> {
+    if !has_sane_count(site, row, rules) {
         return Vec::new();
     }
     let length = site.bounds.width_m();
-    let offsets = (1_u32..).map(|k| f64::from(k) * framing.spacing_m).take_while(|x| *x < length - COINCIDENT_M);
+    let multiples = (0_u32..).map(|k| f64::from(k) * row.spacing_m + row.shift_m);
+    let offsets = multiples.skip_while(|x| *x < COINCIDENT_M).take_while(|x| *x < length - COINCIDENT_M);
     match rules.layout_end {
         LayoutEnd::Left => offsets.map(|x| site.bounds.min_x + x).collect(),
         LayoutEnd::Right => offsets.map(|x| site.bounds.max_x - x).collect(),
@@ -90,7 +91,7 @@ mod tests {
         let site = Site::of(&[Polygon::rectangle(0.0, 0.0, length_in * 0.0254, 2.4)]).unwrap();
         let rules = LayoutRules { layout_end: end, ..LayoutRules::default() };
         let framing = parse_framing("2x4 @ 16 in").unwrap();
-        centres(&site, &framing, &rules).iter().map(|x| (x / 0.0254 * 1e6).round() / 1e6).collect()
+        centres(&site, &framing.rows[0], &rules).iter().map(|x| (x / 0.0254 * 1e6).round() / 1e6).collect()
     }
 
     // By hand: multiples of 16 smaller than the length.

@@ -7,7 +7,7 @@ use super::given::take_given;
 use super::posts::{Posts, place_posts};
 use super::site::{Site, polygon_of};
 use super::studs::{Host, has_sane_count, on_layout};
-use super::{Framing, Layout, LayoutRules, MemberRole};
+use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::finding::{Code, Finding};
 use crate::geometry::Bounds;
 use crate::model::Surface;
@@ -21,15 +21,15 @@ use crate::source::Place;
 pub(super) fn lay_out_wall(
     site: &Site,
     surface: &Surface,
-    framing: &Framing,
+    row: &MemberRow,
     rules: &LayoutRules,
     place: &Place,
     layout: &mut Layout,
 ) {
-    let openings = rough_openings(surface);
-    let around = frame_openings(site, &openings, framing, rules);
-    let ends = end_studs(site, framing, rules);
-    let posts = place_posts(site, surface, framing, rules, &around);
+    let openings = rough_openings(surface, rules);
+    let around = frame_openings(site, &openings, row, rules);
+    let ends = end_studs(site, row, rules);
+    let posts = place_posts(site, surface, row, rules, &around);
 
     let mut carve = Carve::of(site);
     take_given(&mut carve, surface);
@@ -40,12 +40,13 @@ pub(super) fn lay_out_wall(
     carve.take_boxes(MemberRole::PartitionStud, &posts.partitions);
     let zones: Vec<[f64; 2]> = around.iter().map(|a| a.zone).collect();
     let hosts = hosts(&ends, &around, &posts);
-    for (role, boxes) in on_layout(site, framing, rules, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
+    for (role, boxes) in on_layout(site, row, rules, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
         carve.take_boxes(role, &boxes);
     }
-    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, framing, rules));
+    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, row, rules));
 
     layout.members = carve.members();
+    layout.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
     layout.findings.extend(crowded(&openings, &around, place));
     layout.findings.extend(posts.finding(place));
     layout.assumptions.extend(posts.assumptions);
@@ -70,10 +71,10 @@ fn take_around(carve: &mut Carve, around: &[Around]) {
 
 /// A stud at both ends of every piece, and one at each side of a step that is higher than the top
 /// plates are thick; it stands inside the side, through the whole height of the wall there.
-fn end_studs(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<Bounds> {
+fn end_studs(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
     let shortest = f64::from(rules.top_plates.max(1)) * rules.plate_thickness_m;
     let stud = |side: super::edges::Side| {
-        let width = framing.member_width_m;
+        let width = row.member_width_m;
         let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
         site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))
     };
@@ -89,11 +90,11 @@ fn hosts(ends: &[Bounds], around: &[Around], posts: &Posts) -> Vec<Host> {
 }
 
 /// Rows across all bays, their middle on every multiple of the height asked for, from the lowest point up.
-fn blocking_rows(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<Bounds> {
+fn blocking_rows(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
     let Some(every) = rules.blocking_every_m.filter(|every| *every > 2.0 * rules.plate_thickness_m) else {
         return Vec::new();
     };
-    if !has_sane_count(site, framing, rules) {
+    if !has_sane_count(site, row, rules) {
         return Vec::new();
     }
     let half = rules.plate_thickness_m / 2.0;

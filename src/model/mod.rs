@@ -4,7 +4,9 @@
 //! Invariant: knows nothing of formats, framing or fill; no arithmetic beyond area.
 
 mod building;
+mod condition;
 mod glob;
+mod junction;
 mod layer_rule;
 mod materials;
 mod opening;
@@ -13,9 +15,11 @@ mod surface;
 mod words;
 
 pub use building::{Assumption, Building, Input, InputKind};
+pub use condition::{Eaves, ExistingExtent, ExistingFill};
 pub use glob::Glob;
+pub use junction::{FloorBand, Junction, JunctionKind};
 pub use layer_rule::{LayerRule, LayerUse, Pattern, Subject};
 pub use materials::{LayerCategory, LayerKind, is_insulation, is_masonry, is_steel, is_stud, layer_kind};
-pub use opening::{Opening, OpeningKind};
+pub use opening::{FlueKind, Opening, OpeningKind};
 pub use space_use::{SpaceUse, space_use};
 pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, GivenMember, Layer, Surface, SurfaceKind};

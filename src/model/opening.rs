@@ -27,6 +27,18 @@ pub enum OpeningKind {
     Other,
 }
 
+/// How a flue or chimney is built, which decides how far fill stays off it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum FlueKind {
+    /// A double-wall gas vent of type B.
+    TypeB,
+    /// A single-wall pipe.
+    SingleWall,
+    /// A masonry chimney inside the house.
+    Masonry,
+}
+
 /// A hole through a surface.
 ///
 /// Within one surface no two openings overlap: a later one keeps only what an earlier one left.
@@ -40,6 +52,10 @@ pub struct Opening {
     pub source: Option<Source>,
     /// What it takes from the surface, in square metres.
     pub area_m2: f64,
+    /// How a flue or chimney is built, where the input says so.
+    pub flue: Option<FlueKind>,
+    /// How far fill stays off it, in metres, where the input says so: none around a light rated for contact.
+    pub clearance_m: Option<f64>,
     /// Its shape in the surface's plane, in one or several pieces; empty where only an area is known.
     pub outline: Vec<Polygon>,
 }

@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::{LayerKind, Opening, layer_kind};
+use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -79,6 +79,13 @@ pub enum DoNotFillExtent {
         /// Where it ends.
         to_m: f64,
     },
+    /// An upright box from its lower left corner, in metres along and up the surface.
+    Box {
+        /// Lower left corner.
+        from_m: [f64; 2],
+        /// Upper right corner.
+        to_m: [f64; 2],
+    },
     /// All of it.
     All,
 }
@@ -150,8 +157,18 @@ pub struct Surface {
     pub do_not_fill: Vec<DoNotFill>,
     /// Corner posts to frame in.
     pub corner_posts: u32,
-    /// Junctions with partitions to frame in.
+    /// Junctions with partitions to frame in, whose place is not known.
     pub partition_junctions: u32,
+    /// Where other walls meet this one, as far as the input says.
+    pub junctions: Vec<Junction>,
+    /// Where the structure of floors runs into this wall, from below.
+    pub floor_bands: Vec<FloorBand>,
+    /// Fill that is there already.
+    pub existing_fill: Option<ExistingFill>,
+    /// Whether somebody looked for bays that must stay empty; then none named means none found.
+    pub is_surveyed: bool,
+    /// What bounds an attic floor's fill along the eaves.
+    pub eaves: Eaves,
 }
 
 impl Surface {
@@ -181,6 +198,11 @@ impl Surface {
             do_not_fill: Vec::new(),
             corner_posts: 0,
             partition_junctions: 0,
+            junctions: Vec::new(),
+            floor_bands: Vec::new(),
+            existing_fill: None,
+            is_surveyed: false,
+            eaves: Eaves::default(),
         }
     }
 

@@ -50,8 +50,21 @@ pub(super) fn check(surfaces: &[SurfaceTakeoff], balance: &Balance) -> Vec<Findi
 
 fn check_one(s: &SurfaceTakeoff) -> Option<Finding> {
     let residual_m2 = s.gross_area_m2 - s.opening_area_m2 - s.member_area_m2 - s.bay_area_m2 - s.left_out_area_m2;
-    let is_open = residual_m2.abs() > BALANCE_RELATIVE * s.gross_area_m2 || !residual_m2.is_finite();
-    is_open.then(|| Finding::error(Code::BalanceOpen, &super::words::place(s), message(residual_m2)))
+    if residual_m2.abs() > BALANCE_RELATIVE * s.gross_area_m2 || !residual_m2.is_finite() {
+        return Some(Finding::error(Code::BalanceOpen, &super::words::place(s), message(residual_m2)));
+    }
+    let gross_m3 = s.gross_volume_m3?;
+    let parts_m3 = [s.opening_volume_m3, s.member_volume_m3, s.bay_volume_m3, s.left_out_volume_m3];
+    let residual_m3 = gross_m3 - total(parts_m3.into_iter().flatten());
+    let is_open = residual_m3.abs() > BALANCE_RELATIVE * gross_m3 || !residual_m3.is_finite();
+    is_open.then(|| Finding::error(Code::BalanceOpen, &super::words::place(s), volume_message(residual_m3)))
+}
+
+fn volume_message(residual_m3: f64) -> String {
+    format!(
+        "an internal check failed: gross volume less openings, members, bays and left out is {residual_m3:e} m3 and \
+         should be nought; do not use these figures, and report the input as a fault of the program"
+    )
 }
 
 fn message(residual_m2: f64) -> String {

@@ -99,13 +99,13 @@ pub struct SurfaceTakeoff {
     pub gross_volume_m3: Option<f64>,
     /// Opening area times depth.
     pub opening_volume_m3: Option<f64>,
-    /// Member area times depth.
+    /// What the members take: member area times depth, and what partial members take.
     pub member_volume_m3: Option<f64>,
-    /// Bay area times depth: what is filled.
+    /// What is filled: bay area times depth, less what partial members take.
     pub bay_volume_m3: Option<f64>,
-    /// Left-out area times depth.
+    /// Left-out area times depth, less what partial members take.
     pub left_out_volume_m3: Option<f64>,
-    /// Members as a fraction of gross less openings.
+    /// Members as a fraction of gross less openings, by volume: where all go through the depth, also by area.
     pub framing_fraction: Option<f64>,
     /// Name of the fill.
     pub fill: Option<String>,
@@ -119,8 +119,10 @@ pub struct SurfaceTakeoff {
     pub reason: Option<String>,
     /// Openings of one.
     pub openings: Vec<OpeningTakeoff>,
-    /// Members of one, united.
+    /// Members of one, united, that go through the whole depth.
     pub members: Vec<MemberTakeoff>,
+    /// Pieces of framing of one that take a part of the depth; they lie in the bays.
+    pub partial_members: Vec<PartialMemberTakeoff>,
     /// Bays of one.
     pub bays: Vec<BayTakeoff>,
     /// Pieces of one that are neither opening, member nor bay.
@@ -159,6 +161,23 @@ pub struct MemberTakeoff {
     pub outline_m: Polygon,
 }
 
+/// A piece of framing that takes a part of the depth.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct PartialMemberTakeoff {
+    /// What it is: `stud`, `joist`, …
+    pub role: String,
+    /// Area in the surface's plane.
+    pub area_m2: f64,
+    /// Where it begins, from the outer face of the cavity; of a ceiling, roof or floor from its underside.
+    pub from_m: f64,
+    /// Where it ends.
+    pub to_m: f64,
+    /// What it takes from the bay that it lies in.
+    pub volume_m3: f64,
+    /// Outline.
+    pub outline_m: Polygon,
+}
+
 /// One closed cavity between members.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct BayTakeoff {
@@ -172,7 +191,9 @@ pub struct BayTakeoff {
     pub area_m2: f64,
     /// Depth through the surface.
     pub depth_m: f64,
-    /// Area times depth.
+    /// What partial members take in it.
+    pub displaced_m3: f64,
+    /// Area times depth, less what is displaced.
     pub volume_m3: f64,
     /// Installed density.
     pub density_kg_m3: f64,

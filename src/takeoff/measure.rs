@@ -2,11 +2,11 @@
 
 use super::plan::Plan;
 use super::sum::total;
-use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, SurfaceTakeoff};
+use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, cut_bays};
 use crate::fill::{FillRules, Filled, fill_bays};
 use crate::finding::Finding;
-use crate::framing::{Layout, lay_out};
+use crate::framing::{Layout, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
 use crate::job::{Assigned, Job};
 use crate::model::{Assumption, Extent, Surface};
@@ -77,6 +77,7 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         reason: plan.reason.map(str::to_owned),
         openings: openings(surface),
         members: Vec::new(),
+        partial_members: Vec::new(),
         bays: Vec::new(),
         left_out: Vec::new(),
     }
@@ -142,16 +143,20 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     let volume = |area_m2: f64| Some(area_m2 * layout.depth_m);
     takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2);
     takeoff.opening_volume_m3 = volume(takeoff.opening_area_m2);
-    takeoff.member_volume_m3 = volume(takeoff.member_area_m2);
-    takeoff.left_out_volume_m3 = volume(takeoff.left_out_area_m2);
+    let partial_m3 = total(layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2))) * count;
+    let member_m3 = takeoff.member_area_m2 * layout.depth_m + partial_m3;
+    let kept_empty_m3 = total(cut.left_out.iter().map(|piece| piece.area_m2 * layout.depth_m - piece.displaced_m3));
+    takeoff.member_volume_m3 = Some(member_m3);
+    takeoff.left_out_volume_m3 = Some(kept_empty_m3 * count);
     takeoff.bay_volume_m3 = Some(filled.volume_m3 * count);
-    let net_m2 = takeoff.gross_area_m2 - takeoff.opening_area_m2;
-    takeoff.framing_fraction = (net_m2 > 0.0).then(|| takeoff.member_area_m2 / net_m2);
+    let net_m3 = (takeoff.gross_area_m2 - takeoff.opening_area_m2) * layout.depth_m;
+    takeoff.framing_fraction = (net_m3 > 0.0).then(|| member_m3 / net_m3);
     takeoff.fill = Some(rules.name.clone());
     takeoff.density_kg_m3 = Some(filled.density_kg_m3);
     takeoff.mass_kg = Some(filled.mass_kg * count);
     takeoff.bays = bays(&cut, &filled);
     takeoff.members = members(&layout);
+    takeoff.partial_members = partial_members(&layout);
     takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
     let mut findings = layout.findings;
     findings.extend(cut.findings);
@@ -167,6 +172,18 @@ fn members(layout: &Layout) -> Vec<MemberTakeoff> {
     layout.members.iter().map(entry).collect()
 }
 
+fn partial_members(layout: &Layout) -> Vec<PartialMemberTakeoff> {
+    let entry = |piece: &PartialMember| PartialMemberTakeoff {
+        role: piece.role.word().to_owned(),
+        area_m2: piece.area_m2,
+        from_m: piece.from_m,
+        to_m: piece.to_m,
+        volume_m3: piece.volume_of_m3(piece.area_m2),
+        outline_m: piece.outline.clone(),
+    };
+    layout.partial.iter().map(entry).collect()
+}
+
 fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
     let entry = |(bay, fill): (&crate::bays::Bay, &crate::fill::FilledBay)| {
         let bounds = bay.outline.bounds();
@@ -176,6 +193,7 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
             height_m: bounds.map(|bounds| bounds.height_m()),
             area_m2: bay.area_m2,
             depth_m: filled.depth_m,
+            displaced_m3: bay.displaced_m3,
             volume_m3: fill.volume_m3,
             density_kg_m3: filled.density_kg_m3,
             mass_kg: fill.mass_kg,

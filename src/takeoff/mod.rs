@@ -21,6 +21,7 @@ mod words;
 pub use build::build;
 pub use contract::{
     Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
-    PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
+    PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
+    takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

@@ -44,6 +44,8 @@ fn an_uncounted_wall_that_a_slot_cuts_through_is_left_out_in_two_pieces() {
         kind: OpeningKind::Other,
         source: None,
         area_m2: 2.5,
+        flue: None,
+        clearance_m: None,
         outline: vec![Polygon::rectangle(1.0, 0.0, 2.0, 2.5)],
     };
     let cut = Surface { openings: vec![slot], ..wall("A", 1) };
@@ -58,8 +60,15 @@ fn an_uncounted_wall_that_a_slot_cuts_through_is_left_out_in_two_pieces() {
 
 #[test]
 fn an_opening_of_known_area_alone_is_left_out_by_its_area() {
-    let opening =
-        Opening { id: "O1".to_owned(), kind: OpeningKind::Window, source: None, area_m2: 1.5, outline: Vec::new() };
+    let opening = Opening {
+        id: "O1".to_owned(),
+        kind: OpeningKind::Window,
+        source: None,
+        area_m2: 1.5,
+        flue: None,
+        clearance_m: None,
+        outline: Vec::new(),
+    };
     let takeoff = build(&building(vec![Surface { openings: vec![opening], ..wall("A", 1) }]), &Job::default()).unwrap();
     assert_eq!(takeoff.surfaces[0].left_out.len(), 1);
     assert!((takeoff.surfaces[0].left_out[0].area_m2 - 8.5).abs() < 1e-12);

@@ -55,7 +55,7 @@ pub fn length_text(data: &[u8]) {
 pub fn framing_text(data: &[u8]) {
     let text = String::from_utf8_lossy(data);
     if let Ok(framing) = parse_framing(&text) {
-        for size_m in [framing.member_width_m, framing.depth_m, framing.spacing_m] {
+        for size_m in framing.rows.iter().flat_map(|row| [row.member_width_m, row.to_m, row.spacing_m]) {
             assert!(size_m.is_finite() && size_m > 0.0, "`{text}` gives {framing:?}");
         }
     }
@@ -187,7 +187,15 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         taken = union(&[taken, outline.clone()].concat());
         let kind = if corner[1] == 0.0 { OpeningKind::Door } else { OpeningKind::Window };
         let area_m2 = total_area_m2(&outline);
-        openings.push(Opening { id: format!("O{number}"), kind, source: None, area_m2, outline });
+        openings.push(Opening {
+            id: format!("O{number}"),
+            kind,
+            source: None,
+            area_m2,
+            flue: None,
+            clearance_m: None,
+            outline,
+        });
     }
     Surface {
         exposure: Exposure::Exterior,

@@ -181,7 +181,7 @@ proptest! {
         let wall = surface(SurfaceKind::Wall, vec![Polygon::from_ring(outline(shape, length, 2.4, rise))], Vec::new());
         let (layout, cut) = with_rules(&wall, FRAMINGS[k], &LayoutRules::default());
         let framing = cavitally::framing::parse_framing(FRAMINGS[k]).unwrap();
-        let (width, spacing) = (framing.member_width_m, framing.spacing_m);
+        let (width, spacing) = (framing.rows[0].member_width_m, framing.rows[0].spacing_m);
         let mut studs = vec![[0.0, width], [length - width, length]];
         studs.extend((1..).map(|n| f64::from(n) * spacing).take_while(|x| *x < length).map(|x| [x - width / 2.0, x + width / 2.0]));
         if shape == 3 {

@@ -34,7 +34,15 @@ pub fn level_wall_in(length: f64, height: f64, openings: &[[f64; 4]]) -> Surface
 /// An opening of any shape, in metres.
 pub fn opening(outline: Polygon) -> Opening {
     let kind = OpeningKind::Window;
-    Opening { id: "O1".to_owned(), kind, source: None, area_m2: outline.area_m2(), outline: vec![outline] }
+    Opening {
+        id: "O1".to_owned(),
+        kind,
+        source: None,
+        area_m2: outline.area_m2(),
+        flue: None,
+        clearance_m: None,
+        outline: vec![outline],
+    }
 }
 
 /// Lays out and cuts with the plain rules.

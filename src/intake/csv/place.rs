@@ -113,6 +113,8 @@ fn take_from_area(surface: &mut Surface, rows: &[OpeningRow<'_>], kept: &[usize]
                 kind: row.kind,
                 source: Some(row.row.source()),
                 area_m2,
+                flue: None,
+                clearance_m: None,
                 outline: Vec::new(),
             });
         }
@@ -274,6 +276,8 @@ fn carve(surface: &mut Surface, rows: &[OpeningRow<'_>], pieces: Vec<Piece>, pla
             kind: row.kind,
             source: Some(row.row.source()),
             area_m2,
+            flue: None,
+            clearance_m: None,
             outline,
         });
     }

@@ -122,6 +122,8 @@ fn own_holes(host: &Host<'_>, region: &[Polygon], taken: &[Polygon], found: &mut
             kind: OpeningKind::Other,
             source: None,
             area_m2: hole.area_m2(),
+            flue: None,
+            clearance_m: None,
             outline: vec![hole],
         });
     }
@@ -163,6 +165,8 @@ fn opening(
             kind: opening_kind(context.file, filling),
             source: Some(Source::of_entity(context.file.path(), id)),
             area_m2: total_area_m2(&outline),
+            flue: None,
+            clearance_m: None,
             outline,
         }),
         trouble,

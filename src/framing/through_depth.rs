@@ -1,0 +1,143 @@
+//! From rows of members to what goes through the whole depth and what does not.
+
+use super::carve::from_the_left;
+use super::row::MemberRow;
+use super::{Member, PartialMember};
+use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
+use crate::geometry::{Polygon, difference, intersection};
+
+/// Members that go through the whole depth, and pieces that take a part of it.
+pub(super) struct ThroughDepth {
+    pub(super) members: Vec<Member>,
+    pub(super) partial: Vec<PartialMember>,
+}
+
+/// Members between two depths, no two of which overlap.
+struct Slice {
+    from_m: f64,
+    to_m: f64,
+    members: Vec<Member>,
+    solid_share: f64,
+}
+
+/// Splits the members of all rows by depth. `frame` lays out one row.
+///
+/// What is covered at every depth is a member through the depth and parts bays; the rest of each
+/// row takes room from the bay that it stands in.
+pub(super) fn through_depth(
+    rows: &[MemberRow],
+    depth_m: f64,
+    mut frame: impl FnMut(&MemberRow) -> Vec<Member>,
+) -> ThroughDepth {
+    if let [row] = rows
+        && row.from_m < COINCIDENT_M
+        && row.to_m > depth_m - COINCIDENT_M
+        && row.solid_share >= 1.0
+    {
+        return ThroughDepth { members: frame(row), partial: Vec::new() };
+    }
+    let mut framed: Vec<(&MemberRow, Vec<Member>)> = Vec::new();
+    for row in rows {
+        let same = framed.iter().find(|(other, _)| other.looks_like(row)).map(|(_, members)| members.clone());
+        let members = same.unwrap_or_else(|| frame(row));
+        framed.push((row, members));
+    }
+    let slices = slices(&framed, depth_m);
+    let members = covered_throughout(&slices);
+    let through: Vec<Polygon> = members.iter().map(|member| member.outline.clone()).collect();
+    let mut partial: Vec<PartialMember> = Vec::new();
+    for slice in &slices {
+        for piece in slice.members.iter().flat_map(|member| pieces_of(member, &through, slice)) {
+            append(&mut partial, piece);
+        }
+    }
+    ThroughDepth { members, partial }
+}
+
+fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
+    let mut cuts_m: Vec<f64> = framed.iter().flat_map(|(row, _)| [row.from_m, row.to_m]).collect();
+    cuts_m.extend([0.0, depth_m]);
+    cuts_m.sort_by(f64::total_cmp);
+    let mut slices = Vec::new();
+    for (from_m, to_m) in cuts_m.iter().zip(cuts_m.iter().skip(1)) {
+        if to_m - from_m < COINCIDENT_M {
+            continue;
+        }
+        let middle_m = f64::midpoint(*from_m, *to_m);
+        let mut slice = Slice { from_m: *from_m, to_m: *to_m, members: Vec::new(), solid_share: 1.0 };
+        for (row, members) in framed.iter().filter(|(row, _)| row.from_m < middle_m && middle_m < row.to_m) {
+            slice.solid_share = slice.solid_share.min(row.solid_share);
+            let taken: Vec<Polygon> = slice.members.iter().map(|member| member.outline.clone()).collect();
+            slice.members.extend(members.iter().flat_map(|member| rest_of(member, &taken)));
+        }
+        slices.push(slice);
+    }
+    slices
+}
+
+/// What every slice covers, with the roles of the first one.
+fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
+    if slices.iter().any(|slice| slice.solid_share < 1.0) {
+        return Vec::new();
+    }
+    let Some((first, others)) = slices.split_first() else { return Vec::new() };
+    let mut members = first.members.clone();
+    for slice in others {
+        let solid: Vec<Polygon> = slice.members.iter().map(|member| member.outline.clone()).collect();
+        members = members
+            .iter()
+            .flat_map(|member| {
+                let pieces = intersection(std::slice::from_ref(&member.outline), &solid);
+                pieces.into_iter().filter_map(|outline| piece(member, outline))
+            })
+            .collect();
+    }
+    members.sort_by(|a, b| a.role.cmp(&b.role).then(from_the_left(&a.outline, &b.outline)));
+    members
+}
+
+fn pieces_of(member: &Member, through: &[Polygon], slice: &Slice) -> Vec<PartialMember> {
+    let part = |member: Member| PartialMember {
+        role: member.role,
+        area_m2: member.area_m2,
+        outline: member.outline,
+        from_m: slice.from_m,
+        to_m: slice.to_m,
+        solid_share: slice.solid_share,
+    };
+    rest_of(member, through).into_iter().map(part).collect()
+}
+
+/// A member less what is taken; whole where nothing near it is.
+fn rest_of(member: &Member, taken: &[Polygon]) -> Vec<Member> {
+    let near: Vec<Polygon> = taken.iter().filter(|other| boxes_meet(&member.outline, other)).cloned().collect();
+    if near.is_empty() {
+        return vec![member.clone()];
+    }
+    let pieces = difference(std::slice::from_ref(&member.outline), &near);
+    pieces.into_iter().filter_map(|outline| piece(member, outline)).collect()
+}
+
+fn piece(member: &Member, outline: Polygon) -> Option<Member> {
+    let area_m2 = outline.area_m2();
+    (area_m2 > NEGLIGIBLE_AREA_M2).then_some(Member { role: member.role, area_m2, outline })
+}
+
+fn boxes_meet(one: &Polygon, other: &Polygon) -> bool {
+    let (Some(a), Some(b)) = (one.bounds(), other.bounds()) else { return false };
+    a.min_x < b.max_x && b.min_x < a.max_x && a.min_y < b.max_y && b.min_y < a.max_y
+}
+
+/// Appends a piece, or lengthens the one of the same shape that ends where this one begins.
+fn append(partial: &mut Vec<PartialMember>, piece: PartialMember) {
+    let continues = |other: &&mut PartialMember| {
+        (other.to_m - piece.from_m).abs() < COINCIDENT_M
+            && other.role == piece.role
+            && other.solid_share.total_cmp(&piece.solid_share).is_eq()
+            && other.outline == piece.outline
+    };
+    match partial.iter_mut().find(continues) {
+        Some(other) => other.to_m = piece.to_m,
+        None => partial.push(piece),
+    }
+}

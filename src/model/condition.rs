@@ -1,0 +1,32 @@
+//! What is in a surface already, and what lies above it.
+
+/// How far fill that is there already reaches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ExistingExtent {
+    /// A share of the cavity, from 0 to 1, such as that of a thin batt.
+    Share(f64),
+    /// A thickness from the bottom of the cavity up, in metres.
+    ThicknessM(f64),
+}
+
+/// Fill that is there already.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ExistingFill {
+    /// What it is, as the sheet words it (`glass fibre batt`).
+    pub what: String,
+    /// How far it reaches.
+    pub extent: ExistingExtent,
+    /// Whether it is taken out before the new fill goes in.
+    pub is_removed: bool,
+}
+
+/// What bounds the fill of an attic floor along the eaves.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Eaves {
+    /// Length of the ceiling's edges that lie under eaves, in metres.
+    pub length_m: Option<f64>,
+    /// Height from the top of the ceiling to the underside of the roof deck, above the outer edge of the ceiling, in metres.
+    pub heel_height_m: Option<f64>,
+    /// Slope of the roof above, in degrees.
+    pub roof_pitch_deg: Option<f64>,
+}

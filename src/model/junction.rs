@@ -1,0 +1,34 @@
+//! Where other parts of the building meet a surface.
+
+use crate::source::Source;
+
+/// What meets a wall.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum JunctionKind {
+    /// Another wall, at an end of this one.
+    Corner,
+    /// A partition, somewhere along this wall.
+    Partition,
+}
+
+/// Where another wall meets this one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Junction {
+    /// What meets it.
+    pub kind: JunctionKind,
+    /// Middle of the other wall along this surface's x, in metres; for a corner the end it is at.
+    pub at_m: f64,
+    /// Where it was read; `None` where the sheet of this surface gives it.
+    pub source: Option<Source>,
+}
+
+/// A stretch of a wall's height that the structure of a floor runs into.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FloorBand {
+    /// Underside of the floor structure, along this surface's y, in metres.
+    pub from_m: f64,
+    /// Its top (that of the subfloor), in metres.
+    pub to_m: f64,
+    /// Where it was read; `None` where the sheet of this surface gives it.
+    pub source: Option<Source>,
+}
