@@ -12,6 +12,7 @@ mod section;
 mod solid;
 mod space;
 pub mod tolerance;
+mod upright;
 mod weld;
 
 pub use clip::clip_by_half_plane;
