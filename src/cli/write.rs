@@ -6,14 +6,14 @@ use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-/// Writes all files: first each beside its place under another name, then all are moved to their places.
+/// Writes all files, each given in pieces: first each beside its place under another name, then all are moved to their places.
 ///
 /// # Errors
 /// The first file that cannot be written; then none of them is left.
-pub(super) fn all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), Vec<Refusal>> {
+pub(super) fn all(files: &[(PathBuf, Vec<Vec<u8>>)]) -> Result<(), Vec<Refusal>> {
     let mut drafts: Vec<(PathBuf, &Path)> = Vec::new();
-    for (path, bytes) in files {
-        match draft(path, bytes) {
+    for (path, pieces) in files {
+        match draft(path, pieces) {
             Ok(draft) => drafts.push((draft, path)),
             Err(error) => return Err(give_up(&drafts, &[], path, &error)),
         }
@@ -28,15 +28,15 @@ pub(super) fn all(files: &[(PathBuf, Vec<u8>)]) -> Result<(), Vec<Refusal>> {
     Ok(())
 }
 
-/// Writes the bytes beside the place that they are meant for.
-fn draft(path: &Path, bytes: &[u8]) -> io::Result<PathBuf> {
+/// Writes the pieces beside the place that they are meant for.
+fn draft(path: &Path, pieces: &[Vec<u8>]) -> io::Result<PathBuf> {
     if path.is_dir() {
         return Err(io::Error::other("a folder of this name is in the way"));
     }
     let name = path.file_name().ok_or_else(|| io::Error::other("this names no file"))?;
     let draft = path.with_file_name(format!(".{}.{}.part", name.to_string_lossy(), std::process::id()));
     let mut file = OpenOptions::new().write(true).create_new(true).open(&draft)?;
-    if let Err(error) = file.write_all(bytes).and_then(|()| file.sync_all()) {
+    if let Err(error) = pieces.iter().try_for_each(|piece| file.write_all(piece)).and_then(|()| file.sync_all()) {
         // The draft is of no use; that it may not go away either does not change the outcome.
         let _ = fs::remove_file(&draft);
         return Err(error);
@@ -64,10 +64,10 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let good = folder.path().join("a.json");
         let bad = folder.path().join("missing").join("b.json");
-        assert!(all(&[(good.clone(), b"1".to_vec()), (bad, b"2".to_vec())]).is_err());
+        assert!(all(&[(good.clone(), vec![b"1".to_vec()]), (bad, vec![b"2".to_vec()])]).is_err());
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
-        assert!(all(&[(good.clone(), b"1".to_vec())]).is_ok());
-        assert_eq!(fs::read(good).unwrap(), b"1");
+        assert!(all(&[(good.clone(), vec![b"1".to_vec(), b"2".to_vec()])]).is_ok());
+        assert_eq!(fs::read(good).unwrap(), b"12");
         assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 }

@@ -1,16 +1,33 @@
 //! The checksum of an input.
 
-use sha2::{Digest, Sha256};
+use sha2::{Digest as _, Sha256};
 use std::fmt::Write;
 
-/// SHA-256 of some bytes, in hexadecimal.
-pub(super) fn sha256(bytes: &[u8]) -> String {
+/// A checksum that is not yet complete.
+#[derive(Default)]
+pub(super) struct Digest(Sha256);
+
+impl Digest {
+    /// Goes on with some bytes.
+    pub(super) fn with(mut self, bytes: &[u8]) -> Self {
+        self.0.update(bytes);
+        self
+    }
+}
+
+/// A complete checksum, in hexadecimal.
+pub(super) fn hexadecimal(digest: Digest) -> String {
     let mut text = String::with_capacity(64);
-    for byte in Sha256::digest(bytes) {
+    for byte in digest.0.finalize() {
         // Writing to a string cannot fail.
         let _ = write!(text, "{byte:02x}");
     }
     text
+}
+
+/// SHA-256 of some bytes, in hexadecimal.
+pub(super) fn sha256(bytes: &[u8]) -> String {
+    hexadecimal(Digest::default().with(bytes))
 }
 
 #[cfg(test)]

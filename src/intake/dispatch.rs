@@ -1,13 +1,13 @@
 //! Files to the reader that knows their format.
 
 use super::csv::SheetFile;
+use super::load::{Loaded, load};
 use super::{Progress, csv, ifc};
 use crate::finding::{Code, Finding};
 use crate::model::{Building, LayerRule, Subject};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use std::fs::File;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Largest file that is read, in bytes.
@@ -47,13 +47,15 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
         }
         match read_bytes(path) {
             Err(refusal) => refusals.push(*refusal),
-            Ok(bytes) if kind_of(path, &bytes) == Kind::Model => {
-                match ifc::read_watched(&name, &bytes, &options.layer_rules, progress) {
+            Ok(loaded) if kind_of(path, &loaded.bytes) == Kind::Model => {
+                match ifc::read_loaded(&name, &loaded.bytes, loaded.sha256, &options.layer_rules, progress) {
                     Ok(model) => building.append(model),
                     Err(refusal) => refusals.push(refusal),
                 }
+                // To give back hundreds of megabytes takes a while, for which nothing need wait.
+                rayon::spawn(move || drop(loaded.bytes));
             }
-            Ok(bytes) => sheets.push(SheetFile { path: name, bytes }),
+            Ok(loaded) => sheets.push(SheetFile { path: name, bytes: loaded.bytes }),
         }
     }
     if !sheets.is_empty() {
@@ -90,7 +92,7 @@ fn kind_of(path: &Path, bytes: &[u8]) -> Kind {
     if ifc::is_model(bytes) || is_named_model { Kind::Model } else { Kind::Sheet }
 }
 
-fn read_bytes(path: &Path) -> Result<Vec<u8>, Box<Refusal>> {
+fn read_bytes(path: &Path) -> Result<Loaded, Box<Refusal>> {
     let place = Place::input(&path.to_string_lossy());
     let refuse = |message: String, help: &str| Box::new(Refusal::new(place.clone(), message, help));
     let unreadable = |error: std::io::Error| refuse(format!("the file cannot be read: {}", plain(&error)), "");
@@ -98,16 +100,15 @@ fn read_bytes(path: &Path) -> Result<Vec<u8>, Box<Refusal>> {
     if about.is_dir() {
         return Err(refuse("this is a folder".to_owned(), "give the files in it"));
     }
-    let limit = if about.is_file() { LARGEST } else { LARGEST_STREAM };
-    let mut bytes = Vec::new();
-    File::open(path).map_err(unreadable)?.take(limit + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    if bytes.len() as u64 > limit {
+    let (limit, size) = if about.is_file() { (LARGEST, about.len()) } else { (LARGEST_STREAM, 0) };
+    let loaded = load(File::open(path).map_err(unreadable)?, size, limit).map_err(unreadable)?;
+    if loaded.bytes.len() as u64 > limit {
         return Err(refuse(
             format!("the file holds more than {} MiB", limit >> 20),
             "split the model by storey or building",
         ));
     }
-    Ok(bytes)
+    Ok(loaded)
 }
 
 /// The system's own words for an error, without its number.

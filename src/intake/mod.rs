@@ -7,6 +7,7 @@ pub mod csv;
 mod digest;
 mod dispatch;
 pub mod ifc;
+mod load;
 mod progress;
 
 pub use dispatch::{IntakeOptions, read};

@@ -1,6 +1,7 @@
 //! Which format a file is saved in, by its ending.
 
-use super::{bays_csv, render_json, surfaces_csv};
+use super::json::json_pieces;
+use super::{bays_csv, surfaces_csv};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
@@ -40,15 +41,15 @@ impl SaveFormat {
     }
 }
 
-/// The takeoff in a format.
+/// The takeoff in a format, in pieces that stand one behind the other.
 ///
 /// # Errors
 /// Those of the writer; writing to memory has none.
-pub fn render(takeoff: &Takeoff, format: SaveFormat) -> io::Result<Vec<u8>> {
+pub fn render(takeoff: &Takeoff, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
     match format {
-        SaveFormat::Json => render_json(takeoff),
-        SaveFormat::SurfacesCsv => surfaces_csv(takeoff),
-        SaveFormat::BaysCsv => bays_csv(takeoff),
+        SaveFormat::Json => json_pieces(takeoff),
+        SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
     }
 }
 

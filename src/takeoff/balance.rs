@@ -5,7 +5,7 @@ use super::{Balance, SurfaceTakeoff};
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::BALANCE_RELATIVE;
 use crate::source::{Place, Source};
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 
 /// Adds up areas and elements. An element is counted when one of its surfaces is.
 pub(super) fn add_up(surfaces: &[SurfaceTakeoff], left_out_elements: usize) -> Balance {
@@ -13,7 +13,7 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], left_out_elements: usize) -> B
     let gross = sum(|s| s.gross_area_m2);
     let (opening, member) = (sum(|s| s.opening_area_m2), sum(|s| s.member_area_m2));
     let (bay, left_out) = (sum(|s| s.bay_area_m2), sum(|s| s.left_out_area_m2));
-    let mut elements: BTreeMap<Element<'_>, bool> = BTreeMap::new();
+    let mut elements: HashMap<Element<'_>, bool> = HashMap::new();
     for surface in surfaces {
         *elements.entry(element(&surface.source, &surface.id)).or_default() |= surface.counted;
     }

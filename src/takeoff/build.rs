@@ -21,11 +21,17 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
     let measured: Vec<Measured> =
         building.surfaces.par_iter().zip(&plans).map(|(surface, plan)| measure(surface, plan, job)).collect();
     let (surfaces, seen): (Vec<_>, Vec<_>) = measured.into_iter().map(|one| (one.takeoff, one.seen)).unzip();
-    let fills = fills::add_up(&surfaces, &plans, job);
-    let balance = balance::add_up(&surfaces, building.left_out.len());
+    let ((fills, balance), (types, framing)) = rayon::join(
+        || (fills::add_up(&surfaces, &plans, job), balance::add_up(&surfaces, building.left_out.len())),
+        || (types::group(&building.surfaces, &surfaces), comparison::compare(&building.surfaces, &surfaces, job)),
+    );
+    let (assumptions, summary) = rayon::join(
+        || assumptions::collect(building, &surfaces, &seen, &plans, job),
+        || findings::summarise(building, &surfaces, &fills, &plans, job),
+    );
     all.splice(0..0, building.findings.iter().cloned());
     all.extend(seen.iter().flat_map(|seen| seen.findings.iter().cloned()));
-    all.extend(findings::summarise(building, &surfaces, &fills, &plans, job));
+    all.extend(summary);
     all.extend(balance::check(&surfaces, &balance));
     Ok(Takeoff {
         format: FORMAT.to_owned(),
@@ -33,9 +39,9 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         project: job.project.clone(),
         exposure_asked: job.exposure,
         inputs: building.inputs.clone(),
-        assumptions: assumptions::collect(building, &surfaces, &seen, &plans, job),
-        framing: comparison::compare(&building.surfaces, &surfaces, job),
-        types: types::group(&building.surfaces, &surfaces),
+        assumptions,
+        framing,
+        types,
         surfaces,
         fills,
         balance,

@@ -4,6 +4,7 @@ use crate::finding::{Code, Finding};
 use crate::job::{Assigned, Assignment, Job, assign};
 use crate::model::{Exposure, Surface};
 use crate::refusal::Refusal;
+use rayon::prelude::*;
 
 /// What is to be done with a surface.
 pub(super) struct Plan<'j> {
@@ -35,8 +36,9 @@ pub(super) fn plan<'j>(surfaces: &[Surface], job: &'j Job) -> Result<(Vec<Plan<'
     let mut plans = Vec::with_capacity(surfaces.len());
     let mut findings = Vec::new();
     let mut refusals = Vec::new();
-    for surface in surfaces {
-        match (assign(surface, job), job.keep_going) {
+    let assigned: Vec<_> = surfaces.par_iter().map(|surface| assign(surface, job)).collect();
+    for (surface, assigned) in surfaces.iter().zip(assigned) {
+        match (assigned, job.keep_going) {
             (Ok(assignment), _) => plans.push(plan_one(surface, assignment, job)),
             (Err(refusal), true) => {
                 plans.push(plan_one(surface, Assignment::Unframed("assembly not known"), job));

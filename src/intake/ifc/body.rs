@@ -108,7 +108,7 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
     }
     let record = context.file.follow(from, id)?;
     above.push(id);
-    let solid = match record.class().as_str() {
+    let solid = match record.class().as_ref() {
         "IFCEXTRUDEDAREASOLID" => swept::extrusion(context, &record, frame),
         "IFCEXTRUDEDAREASOLIDTAPERED" => swept::tapered(context, &record, frame),
         "IFCREVOLVEDAREASOLID" => swept::revolved(context, &record, frame),

@@ -119,7 +119,7 @@ impl Boundary<'_> {
     /// The surface of a face, where it is curved.
     fn surface(&self, face: &Record<'_>) -> Result<Option<Ruled>, Trouble> {
         let surface = self.context.file.follow(face.id, face.reference(1, "surface")?)?;
-        match surface.class().as_str() {
+        match surface.class().as_ref() {
             "IFCPLANE" => Ok(None),
             "IFCCYLINDRICALSURFACE" | "IFCSURFACEOFLINEAREXTRUSION" => {
                 Ruled::read(self.context, &surface, self.frame).map(Some)

@@ -4,14 +4,14 @@
 //! it really was a record shows when the piece before it ends just there; where one does not, the whole
 //! is scanned in sequence, so that the outcome is the same either way.
 
-use super::scan::{Scan, Scanner};
+use super::scan::{Found, Scanner};
 use rayon::prelude::*;
 
 /// Files with less data than this are scanned in sequence, in bytes.
 const LEAST: usize = 4 << 20;
 
-/// Scans records from `start` on; the scan of all, and where it ended. `None` where it has to be done in sequence.
-pub(super) fn scan_records(bytes: &[u8], start: usize) -> Option<(Scan, usize)> {
+/// Scans records from `start` on; all that were found, and where they ended. `None` where it has to be done in sequence.
+pub(super) fn scan_records(bytes: &[u8], start: usize) -> Option<(Found, usize)> {
     let pieces = rayon::current_num_threads() * 2;
     let length = bytes.len().saturating_sub(start);
     if pieces < 4 || length < LEAST {
@@ -26,17 +26,16 @@ pub(super) fn scan_records(bytes: &[u8], start: usize) -> Option<(Scan, usize)> 
     starts.dedup();
     let ends = starts.iter().skip(1).copied().chain([usize::MAX]);
     let spans: Vec<(usize, usize)> = starts.iter().copied().zip(ends).collect();
-    let scanned: Vec<Option<(Scan, usize)>> =
+    let scanned: Vec<Option<(Found, usize)>> =
         spans.par_iter().map(|(start, end)| Scanner::records_between(bytes, *start, *end)).collect();
-    let mut whole = Scan::default();
+    let mut whole = Found::default();
     let mut ended = start;
     for ((start, _), piece) in spans.iter().zip(scanned) {
-        let (scan, end) = piece?;
+        let (found, end) = piece?;
         if *start != ended {
             return None;
         }
-        whole.slots.extend(scan.slots);
-        whole.by_class.extend(scan.by_class);
+        whole.append(found);
         ended = end;
     }
     Some((whole, ended))
@@ -64,8 +63,9 @@ mod tests {
         for text in [large(false), large(true)] {
             let one = in_sequence.install(|| scan(text.as_bytes(), 0)).unwrap();
             let several = in_pieces.install(|| scan(text.as_bytes(), 0)).unwrap();
-            assert_eq!(one.slots.len(), 119_999);
-            assert_eq!((one.slots, one.by_class), (several.slots, several.by_class));
+            assert!((1..120_000).all(|id| one.index.start(id).is_some()));
+            assert_eq!(one.by_class.len(), 119_999);
+            assert_eq!((one.index, one.by_class), (several.index, several.by_class));
         }
     }
 }

@@ -51,6 +51,8 @@ pub enum Class {
     RelContainedInSpatialStructure,
     /// `IfcRelAggregates`.
     RelAggregates,
+    /// `IfcElementQuantity`.
+    ElementQuantity,
 }
 
 impl Class {
@@ -94,11 +96,52 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCRELDEFINESBYPROPERTIES", Class::RelDefinesByProperties),
     ("IFCRELCONTAINEDINSPATIALSTRUCTURE", Class::RelContainedInSpatialStructure),
     ("IFCRELAGGREGATES", Class::RelAggregates),
+    ("IFCELEMENTQUANTITY", Class::ElementQuantity),
 ];
+
+/// Longer than this, in bytes, is no keyword that is indexed.
+const LONGEST: usize = 40;
+
+/// Which keywords have a length, one bit each: a file has millions of keywords, and most are ruled out by that.
+const OF_LENGTH: [u64; LONGEST + 1] = of_length();
+
+#[allow(clippy::indexing_slicing, reason = "evaluated while compiling, where a wrong index is an error")]
+const fn of_length() -> [u64; LONGEST + 1] {
+    let mut of_length = [0; LONGEST + 1];
+    let mut index = 0;
+    while index < KEYWORDS.len() {
+        of_length[KEYWORDS[index].0.len()] |= 1 << index;
+        index += 1;
+    }
+    of_length
+}
 
 /// The class of a keyword, in any case; `None` for one that is not indexed.
 pub fn class_of(keyword: &[u8]) -> Option<Class> {
-    let same =
-        |(name, _): &&(&str, Class)| name.len() == keyword.len() && name.as_bytes().eq_ignore_ascii_case(keyword);
-    KEYWORDS.iter().find(same).map(|(_, class)| *class)
+    let mut left = *OF_LENGTH.get(keyword.len())?;
+    while left != 0 {
+        let (name, class) = KEYWORDS.get(left.trailing_zeros() as usize)?;
+        if name.as_bytes().eq_ignore_ascii_case(keyword) {
+            return Some(*class);
+        }
+        left &= left - 1;
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_keyword_is_known_in_any_case() {
+        for (name, class) in KEYWORDS {
+            assert_eq!(class_of(name.as_bytes()), Some(*class), "{name}");
+            assert_eq!(class_of(name.to_ascii_lowercase().as_bytes()), Some(*class), "{name}");
+        }
+        for other in ["", "IFCWALX", "IFCPROPERTYSET", "IFCCARTESIANPOINT"] {
+            assert_eq!(class_of(other.as_bytes()), None, "{other}");
+        }
+        assert_eq!(class_of(&[b'A'; 100]), None);
+    }
 }

@@ -96,7 +96,7 @@ fn corners_of(
 ) -> Result<Vec<usize>, Trouble> {
     let [(start, start_at), (end, end_at)] =
         [vertex(context, record, 0, frame, corners)?, vertex(context, record, 1, frame, corners)?];
-    let between = match record.class().as_str() {
+    let between = match record.class().as_ref() {
         "IFCEDGE" => Vec::new(),
         "IFCEDGECURVE" => points_between(context, record, start_at, end_at)?,
         class => {
@@ -137,7 +137,7 @@ fn points_between(
         geometry = context.file.follow(geometry.id, geometry.reference(0, "curve in space")?)?;
     }
     let same_sense = record.logical(3) != Some(false);
-    let run = match geometry.class().as_str() {
+    let run = match geometry.class().as_ref() {
         "IFCLINE" => return Ok(Vec::new()),
         "IFCCIRCLE" | "IFCELLIPSE" => {
             let conic = Conic::read(context, &geometry)?;

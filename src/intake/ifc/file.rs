@@ -1,15 +1,15 @@
 //! An exchange file in memory: its records by instance name and by class, its schema and its places.
 
-use super::bytes::{behind_name, column_at, line_at};
+use super::bytes::{behind_name, column_at, line_at, to_u64};
 use super::class::Class;
-use super::record::{Record, split_list, string_of};
-use super::scan::{FormError, Scan, Slot, scan};
+use super::record::{Record, items_of, string_of};
+use super::scan::{FormError, Scan, scan};
 use super::text::decode;
 use super::trouble::Trouble;
 use crate::finding::{Code, Finding};
 use crate::refusal::{Excerpt, Refusal};
 use crate::source::Place;
-use std::sync::OnceLock;
+use rayon::prelude::*;
 
 /// Schemas that are read, as `FILE_SCHEMA` names them.
 pub const SCHEMAS: [&str; 3] = ["IFC2X3", "IFC4", "IFC4X3"];
@@ -23,11 +23,10 @@ pub struct File<'a> {
     path: &'a str,
     bytes: &'a [u8],
     scan: Scan,
-    /// Index into the slots by instance name, where the names are dense; else empty.
-    dense: Vec<u32>,
     /// Schema, in capitals, as the header names it; `None` without a header.
     pub schema: Option<String>,
-    lines: OnceLock<Vec<u64>>,
+    /// Lines before each stride.
+    lines: Vec<u64>,
 }
 
 impl<'a> File<'a> {
@@ -37,7 +36,8 @@ impl<'a> File<'a> {
     /// A breach of the form, or a schema that is not read.
     pub fn open(path: &'a str, bytes: &'a [u8]) -> Result<Self, Refusal> {
         let start = if bytes.starts_with(b"\xef\xbb\xbf") { 3 } else { 0 };
-        let scan = scan(bytes, start).map_err(|error| form_refusal(path, bytes, &error))?;
+        let (scan, lines) = rayon::join(|| scan(bytes, start), || lines_before(bytes));
+        let scan = scan.map_err(|error| form_refusal(path, bytes, &error))?;
         let schema = schema_of(bytes.get(scan.header.0..scan.header.1).unwrap_or_default());
         if let Some(name) = &schema
             && !SCHEMAS.iter().any(|known| is_schema(name, known))
@@ -48,8 +48,7 @@ impl<'a> File<'a> {
                 "ask for an export as IFC4 Reference View or IFC2X3 Coordination View",
             ));
         }
-        let dense = dense_index(&scan.slots);
-        Ok(Self { path, bytes, scan, dense, schema, lines: OnceLock::new() })
+        Ok(Self { path, bytes, scan, schema, lines })
     }
 
     /// Path, as it was given.
@@ -67,24 +66,14 @@ impl<'a> File<'a> {
         &self.scan.by_class
     }
 
-    fn slot(&self, id: u64) -> Option<&Slot> {
-        if self.dense.is_empty() {
-            let at = self.scan.slots.binary_search_by_key(&id, |slot| slot.id).ok()?;
-            return self.scan.slots.get(at);
-        }
-        let at = *self.dense.get(usize::try_from(id).ok()?)?;
-        self.scan.slots.get(usize::try_from(at).ok()?)
-    }
-
     /// A record, decoded.
     ///
     /// # Errors
     /// Where the file does not hold it.
     pub fn record(&self, id: u64) -> Result<Record<'a>, Trouble> {
         let missing = || Trouble::new(Code::DanglingReference, id, format!("#{id} is not in the file"));
-        let slot = self.slot(id).ok_or_else(missing)?;
-        let start = usize::try_from(slot.start).ok().and_then(|from| self.bytes.get(from..));
-        let body = start.and_then(behind_name).ok_or_else(missing)?;
+        let record = self.scan.index.start(id).and_then(|start| self.bytes.get(start..));
+        let body = record.and_then(behind_name).ok_or_else(missing)?;
         Ok(Record::split(id, body))
     }
 
@@ -93,7 +82,7 @@ impl<'a> File<'a> {
     /// # Errors
     /// Where the file does not hold it.
     pub fn follow(&self, from: u64, id: u64) -> Result<Record<'a>, Trouble> {
-        self.record(id).map_err(|trouble| match self.slot(id) {
+        self.record(id).map_err(|trouble| match self.scan.index.start(id) {
             None => Trouble::new(
                 Code::DanglingReference,
                 from,
@@ -105,19 +94,11 @@ impl<'a> File<'a> {
 
     /// The line of a record, counted from 1.
     pub fn line(&self, id: u64) -> Option<u64> {
-        let start = self.slot(id)?.start;
-        let lines = self.lines.get_or_init(|| {
-            let mut lines = vec![0];
-            for chunk in self.bytes.chunks(STRIDE) {
-                let before = lines.last().copied().unwrap_or(0);
-                lines.push(before + line_at(chunk, u64::MAX) - 1);
-            }
-            lines
-        });
-        let chunk = usize::try_from(start).ok()? / STRIDE;
-        let from = chunk * STRIDE;
-        let within = line_at(self.bytes.get(from..).unwrap_or_default(), start - from as u64);
-        Some(lines.get(chunk).copied().unwrap_or(0) + within)
+        let start = self.scan.index.start(id)?;
+        let stride = start / STRIDE;
+        let from = stride * STRIDE;
+        let within = line_at(self.bytes.get(from..).unwrap_or_default(), to_u64(start - from));
+        Some(self.lines.get(stride).copied().unwrap_or(0) + within)
     }
 
     /// The place of a record.
@@ -158,29 +139,23 @@ fn is_schema(name: &str, known: &str) -> bool {
     name == known || name.strip_prefix(known).is_some_and(|stage| stage.starts_with('_'))
 }
 
-fn dense_index(slots: &[Slot]) -> Vec<u32> {
-    let most = slots.last().map_or(0, |slot| slot.id);
-    let Ok(most) = usize::try_from(most) else { return Vec::new() };
-    // Instance names never size an array unless most of its places are used.
-    if most / 4 > slots.len() || u32::try_from(slots.len()).is_err() {
-        return Vec::new();
+/// How many lines end before each stride.
+fn lines_before(bytes: &[u8]) -> Vec<u64> {
+    // What stands behind a stride tells whether a CR at its end is followed by its LF.
+    let ended = |stride: usize| line_at(bytes.get(stride * STRIDE..).unwrap_or_default(), to_u64(STRIDE)) - 1;
+    let mut lines: Vec<u64> = (0..bytes.len().div_ceil(STRIDE)).into_par_iter().map(ended).collect();
+    let mut before = 0;
+    for count in &mut lines {
+        before += std::mem::replace(count, before);
     }
-    let mut dense = vec![u32::MAX; most + 1];
-    for (at, slot) in slots.iter().enumerate() {
-        if let (Ok(id), Ok(at)) = (usize::try_from(slot.id), u32::try_from(at))
-            && let Some(place) = dense.get_mut(id)
-        {
-            *place = at;
-        }
-    }
-    dense
+    lines
 }
 
 fn schema_of(header: &[u8]) -> Option<String> {
     let upper = header.to_ascii_uppercase();
     let at = memchr::memmem::find(&upper, b"FILE_SCHEMA")?;
-    let list = *split_list(header.get(at..)?).first()?;
-    let name = decode(string_of(split_list(list).first()?)?).text;
+    let list = items_of(header.get(at..)?).next()?;
+    let name = decode(string_of(items_of(list).next()?)?).text;
     Some(name.trim().to_ascii_uppercase())
 }
 
@@ -204,4 +179,19 @@ fn excerpt(bytes: &[u8], offset: usize) -> Excerpt {
     let (head, tail) = (lossy(start, offset), lossy(offset, end));
     let width = tail.chars().next().map_or(0, char::len_utf8);
     Excerpt { from: head.len(), to: head.len() + width, text: head + &tail }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_that_ends_across_two_strides_is_counted_once() {
+        let mut bytes = vec![b' '; STRIDE * 2];
+        bytes.splice(STRIDE - 1..=STRIDE, *b"\r\n");
+        assert_eq!(lines_before(&bytes), [0, 0]);
+        bytes.splice(..5, *b"\n\r\r\n\n");
+        bytes.push(b'x');
+        assert_eq!(lines_before(&bytes), [0, 4, 5]);
+    }
 }

@@ -48,7 +48,7 @@ pub struct Usage {
 pub fn read(file: &File<'_>, element: u64, material: u64, length_m: f64) -> Result<Layers, Trouble> {
     let record = file.follow(element, material)?;
     // Each class, and where it holds its layers, constituents, profiles or materials.
-    match record.class().as_str() {
+    match record.class().as_ref() {
         "IFCMATERIALLAYERSETUSAGE" => {
             let set = file.follow(record.id, record.reference(0, "layer set")?)?;
             let mut layers = layer_set(file, &set, length_m)?;

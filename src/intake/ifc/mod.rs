@@ -22,6 +22,7 @@ mod exposure;
 mod face_set;
 mod file;
 mod framed;
+mod index;
 mod kind;
 mod layers;
 mod loft;
@@ -52,7 +53,7 @@ mod unrolled;
 pub use container::is_model;
 
 use super::Progress;
-use super::digest::sha256;
+use super::digest::sha256 as digest;
 use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
@@ -100,9 +101,22 @@ pub fn read_watched(
     layer_rules: &[LayerRule],
     progress: &Progress,
 ) -> Result<Building, Refusal> {
+    read_loaded(path, bytes, None, layer_rules, progress)
+}
+
+/// The same, for bytes whose checksum may be known already.
+///
+/// # Errors
+/// As [`read`].
+pub(super) fn read_loaded(
+    path: &str,
+    bytes: &[u8],
+    sha256: Option<String>,
+    layer_rules: &[LayerRule],
+    progress: &Progress,
+) -> Result<Building, Refusal> {
     let content = container::unpack(path, bytes)?;
-    // The checksum needs no more than the bytes: it is taken while these are scanned.
-    let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256(bytes));
+    let (file, sha256) = rayon::join(|| File::open(path, &content), || sha256.unwrap_or_else(|| digest(bytes)));
     let file = file?;
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
@@ -120,8 +134,10 @@ pub fn read_watched(
     let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
-    let free = FreeMembers::read(&file, &relations, &units);
-    let exposures = Exposures::read(&file, &relations, &units, &elements);
+    let (free, exposures) = rayon::join(
+        || FreeMembers::read(&file, &relations, &units),
+        || Exposures::read(&file, &relations, &units, &elements),
+    );
     building.findings.extend(exposures.findings.iter().cloned());
     let read =
         Read { file: &file, units: &units, relations: &relations, free: &free, exposures: &exposures, layer_rules };

@@ -156,7 +156,7 @@ pub fn compare(
     element: &Element,
     surfaces: &[&Surface],
 ) -> Vec<Trouble> {
-    let Some(sets) = relations.properties.get(&element.entity) else { return Vec::new() };
+    let Some(sets) = relations.quantities.get(&element.entity) else { return Vec::new() };
     let (Some(measured), Some(first)) = (Measured::of(surfaces.iter().copied()), surfaces.first()) else {
         return Vec::new();
     };

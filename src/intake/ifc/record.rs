@@ -3,6 +3,7 @@
 use super::bytes::end_of_string;
 use super::trouble::Trouble;
 use crate::finding::Code;
+use std::borrow::Cow;
 
 /// One record, its arguments not yet decoded.
 #[derive(Clone, Debug)]
@@ -11,7 +12,37 @@ pub struct Record<'a> {
     pub id: u64,
     /// Keyword, as it stands in the file; empty for a complex instance.
     pub keyword: &'a [u8],
-    arguments: Vec<&'a [u8]>,
+    arguments: Arguments<'a>,
+}
+
+/// As many arguments as most records have.
+const FEW: usize = 9;
+
+/// Arguments as they stand; few of them need no store of their own, which would cost more than to split them.
+#[derive(Clone, Debug)]
+struct Arguments<'a> {
+    few: [&'a [u8]; FEW],
+    count: usize,
+    more: Vec<&'a [u8]>,
+}
+
+impl<'a> Arguments<'a> {
+    fn split(raw: &'a [u8]) -> Self {
+        let mut all = Self { few: [b""; FEW], count: 0, more: Vec::new() };
+        for item in items_of(raw) {
+            match all.few.get_mut(all.count) {
+                Some(place) => *place = item,
+                None => all.more.push(item),
+            }
+            all.count += 1;
+        }
+        all
+    }
+
+    fn get(&self, index: usize) -> Option<&'a [u8]> {
+        let few = self.few.get(index).filter(|_| index < self.count);
+        few.or_else(|| self.more.get(index.checked_sub(FEW)?)).copied()
+    }
 }
 
 impl<'a> Record<'a> {
@@ -19,7 +50,7 @@ impl<'a> Record<'a> {
     pub fn split(id: u64, body: &'a [u8]) -> Self {
         let length = body.iter().take_while(|b| b.is_ascii_alphanumeric() || **b == b'_').count();
         let (keyword, rest) = body.split_at_checked(length).unwrap_or((body, b""));
-        Self { id, keyword, arguments: split_list(rest) }
+        Self { id, keyword, arguments: Arguments::split(rest) }
     }
 
     /// Whether the record is of a class, by its keyword in capitals.
@@ -28,23 +59,27 @@ impl<'a> Record<'a> {
     }
 
     /// The keyword in capitals, for a message.
-    pub fn class(&self) -> String {
-        String::from_utf8_lossy(self.keyword).to_ascii_uppercase()
+    pub fn class(&self) -> Cow<'a, str> {
+        let mut class = String::from_utf8_lossy(self.keyword);
+        if class.bytes().any(|byte| byte.is_ascii_lowercase()) {
+            class.to_mut().make_ascii_uppercase();
+        }
+        class
     }
 
     /// How many arguments it has.
     pub fn len(&self) -> usize {
-        self.arguments.len()
+        self.arguments.count
     }
 
     /// An argument as it stands; `None` where it is unset (`$`, `*`) or missing.
     pub fn raw(&self, index: usize) -> Option<&'a [u8]> {
-        self.arguments.get(index).copied().filter(|raw| !matches!(*raw, b"$" | b"*" | b""))
+        self.arguments.get(index).filter(|raw| !matches!(*raw, b"$" | b"*" | b""))
     }
 
     /// Whether it has as many arguments as are due.
     pub fn due(&self, count: usize) -> Result<(), Trouble> {
-        let have = self.arguments.len();
+        let have = self.len();
         if have < count {
             return Err(self.trouble(format!("{} has {have} arguments, {count} are due", self.class())));
         }
@@ -53,8 +88,8 @@ impl<'a> Record<'a> {
 
     /// An argument that must be there.
     fn required(&self, index: usize, what: &str) -> Result<&'a [u8], Trouble> {
-        if index >= self.arguments.len() {
-            let (class, have) = (self.class(), self.arguments.len());
+        if index >= self.len() {
+            let (class, have) = (self.class(), self.len());
             return Err(self.trouble(format!("{class} has {have} arguments, {} are due ({what})", index + 1)));
         }
         self.raw(index).ok_or_else(|| self.trouble(format!("{} has no {what}", self.class())))
@@ -85,9 +120,8 @@ impl<'a> Record<'a> {
     /// A list of references.
     pub fn references(&self, index: usize, what: &str) -> Result<Vec<u64>, Trouble> {
         let raw = self.required(index, what)?;
-        let items = self.items(raw, what)?;
-        let parse = |item: &&[u8]| parse_reference(item).ok_or_else(|| self.not_a(item, what, "a reference"));
-        items.iter().map(parse).collect()
+        let parse = |item: &'a [u8]| parse_reference(item).ok_or_else(|| self.not_a(item, what, "a reference"));
+        self.items(raw, what)?.map(parse).collect()
     }
 
     /// A list of numbers.
@@ -99,26 +133,26 @@ impl<'a> Record<'a> {
     /// A list of lists of numbers.
     pub fn number_lists(&self, index: usize, what: &str) -> Result<Vec<Vec<f64>>, Trouble> {
         let raw = self.required(index, what)?;
-        self.items(raw, what)?.into_iter().map(|item| self.numbers_of(item, what)).collect()
+        self.items(raw, what)?.map(|item| self.numbers_of(item, what)).collect()
     }
 
     /// The items of a list that must be there, as they stand.
     pub fn list(&self, index: usize, what: &str) -> Result<Vec<&'a [u8]>, Trouble> {
         let raw = self.required(index, what)?;
-        self.items(raw, what)
+        Ok(self.items(raw, what)?.collect())
     }
 
     /// The numbers of a list that stands within an argument.
     pub fn numbers_of(&self, raw: &'a [u8], what: &str) -> Result<Vec<f64>, Trouble> {
         let parse = |item: &[u8]| parse_number(untyped(item)).ok_or_else(|| self.not_a(item, what, "a number"));
-        self.items(raw, what)?.into_iter().map(parse).collect()
+        self.items(raw, what)?.map(parse).collect()
     }
 
-    fn items(&self, raw: &'a [u8], what: &str) -> Result<Vec<&'a [u8]>, Trouble> {
+    fn items(&self, raw: &'a [u8], what: &str) -> Result<Items<'a>, Trouble> {
         if raw.first() != Some(&b'(') {
             return Err(self.not_a(raw, what, "a list"));
         }
-        Ok(split_list(raw))
+        Ok(items_of(raw))
     }
 
     /// What stands between the apostrophes of a string; `None` where it is unset or no string.
@@ -178,7 +212,7 @@ pub fn untyped(raw: &[u8]) -> &[u8] {
     }
     let length = raw.iter().take_while(|b| b.is_ascii_alphanumeric() || **b == b'_').count();
     let rest = raw.get(length..).unwrap_or_default();
-    split_list(rest).first().copied().unwrap_or(raw)
+    items_of(rest).next().unwrap_or(raw)
 }
 
 /// The keyword of a typed argument; empty for others.
@@ -201,44 +235,60 @@ pub fn parse_number(raw: &[u8]) -> Option<f64> {
 
 /// The instance name of a reference.
 pub fn parse_reference(raw: &[u8]) -> Option<u64> {
-    let digits = raw.strip_prefix(b"#")?;
-    if digits.is_empty() || !digits.iter().all(u8::is_ascii_digit) {
-        return None;
-    }
-    std::str::from_utf8(digits).ok()?.parse().ok()
+    let digits = raw.strip_prefix(b"#").filter(|digits| !digits.is_empty())?;
+    digits.iter().try_fold(0_u64, |id, digit| {
+        let digit = digit.checked_sub(b'0').filter(|digit| *digit < 10)?;
+        id.checked_mul(10)?.checked_add(u64::from(digit))
+    })
 }
 
 /// The items of a list at the start of `raw`, trimmed of space and comments.
-pub fn split_list(raw: &[u8]) -> Vec<&[u8]> {
-    let mut items = Vec::with_capacity(9);
-    let mut at = raw.iter().position(|&b| b == b'(').map_or(raw.len(), |open| open + 1);
-    let (mut depth, mut from) = (0_usize, at);
-    while let Some(&byte) = raw.get(at) {
-        match byte {
-            b'\'' => at = end_of_string(raw, at).unwrap_or(raw.len()),
-            b'/' if raw.get(at + 1) == Some(&b'*') => at = end_of_comment(raw, at),
-            b'(' => {
-                depth += 1;
-                at += 1;
+pub fn items_of(raw: &[u8]) -> Items<'_> {
+    let at = raw.iter().position(|&b| b == b'(').map_or(raw.len(), |open| open + 1);
+    Items { raw, next: Some(at), is_first: true }
+}
+
+/// Items of a list; see [`items_of`].
+#[derive(Clone, Debug)]
+pub struct Items<'a> {
+    raw: &'a [u8],
+    /// Where the next item begins; `None` behind the last.
+    next: Option<usize>,
+    is_first: bool,
+}
+
+impl<'a> Iterator for Items<'a> {
+    type Item = &'a [u8];
+
+    fn next(&mut self) -> Option<&'a [u8]> {
+        let (raw, from) = (self.raw, self.next?);
+        let is_first = std::mem::replace(&mut self.is_first, false);
+        let (mut at, mut depth) = (from, 0_usize);
+        while let Some(&byte) = raw.get(at) {
+            match byte {
+                b'\'' => at = end_of_string(raw, at).unwrap_or(raw.len()),
+                b'/' if raw.get(at + 1) == Some(&b'*') => at = end_of_comment(raw, at),
+                b'(' => {
+                    depth += 1;
+                    at += 1;
+                }
+                b')' if depth == 0 => break,
+                b')' => {
+                    depth -= 1;
+                    at += 1;
+                }
+                b',' if depth == 0 => {
+                    self.next = Some(at + 1);
+                    return Some(trimmed(raw.get(from..at).unwrap_or_default()));
+                }
+                _ => at += 1,
             }
-            b')' if depth == 0 => break,
-            b')' => {
-                depth -= 1;
-                at += 1;
-            }
-            b',' if depth == 0 => {
-                items.push(trimmed(raw.get(from..at).unwrap_or_default()));
-                at += 1;
-                from = at;
-            }
-            _ => at += 1,
         }
+        self.next = None;
+        let last = trimmed(raw.get(from..at.min(raw.len())).unwrap_or_default());
+        // An empty list has no items, not one that is empty.
+        (!(is_first && last.is_empty())).then_some(last)
     }
-    let last = trimmed(raw.get(from..at.min(raw.len())).unwrap_or_default());
-    if !(last.is_empty() && items.is_empty()) {
-        items.push(last);
-    }
-    items
 }
 
 fn end_of_comment(raw: &[u8], open: usize) -> usize {

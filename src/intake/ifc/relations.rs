@@ -21,6 +21,8 @@ pub struct Relations {
     pub types: HashMap<u64, u64>,
     /// Property sets of an element.
     pub properties: HashMap<u64, Vec<u64>>,
+    /// Sets of quantities of an element.
+    pub quantities: HashMap<u64, Vec<u64>>,
     /// Spatial structure that an element stands in.
     pub containers: HashMap<u64, u64>,
     /// The whole that an element is a part of.
@@ -42,15 +44,21 @@ struct Related {
 impl Relations {
     /// Reads every relation that concerns `elements`; openings, types and structures follow from these.
     pub fn read(file: &File<'_>, elements: &HashSet<u64>) -> Self {
-        let read: Vec<Result<Option<Related>, Trouble>> =
-            file.indexed().par_iter().map(|(class, id)| related(file, *class, *id)).collect();
+        let quantities: HashSet<u64> = file.of_class(Class::ElementQuantity).collect();
+        let read: Vec<Result<Related, Trouble>> = file
+            .indexed()
+            .par_iter()
+            .filter_map(|(class, id)| related(file, *class, *id, elements).transpose())
+            .collect();
         let mut relations = Self::default();
         let mut spatial = Vec::new();
         for found in read {
             match found {
-                Ok(Some(related)) if related.class == Class::RelAggregates => spatial.push(related),
-                Ok(Some(related)) => relations.take(file, related, elements),
-                Ok(None) => {}
+                Ok(related) if related.class == Class::RelAggregates => spatial.push(related),
+                Ok(related) if related.class == Class::RelDefinesByProperties && quantities.contains(&related.one) => {
+                    related.many.iter().for_each(|id| relations.quantities.entry(*id).or_default().push(related.one));
+                }
+                Ok(related) => relations.take(file, related),
                 Err(trouble) => relations.troubles.push(trouble),
             }
         }
@@ -64,9 +72,8 @@ impl Relations {
         relations
     }
 
-    fn take(&mut self, file: &File<'_>, related: Related, elements: &HashSet<u64>) {
+    fn take(&mut self, file: &File<'_>, related: Related) {
         let Related { relation, class, one, many } = related;
-        let ours = many.iter().copied().filter(|id| elements.contains(id));
         match class {
             Class::RelVoidsElement => self.take_opening(file, relation, one, &many),
             Class::RelFillsElement => {
@@ -80,12 +87,18 @@ impl Relations {
                     self.materials.entry(id).or_insert(one);
                 }
             }
-            Class::RelDefinesByType => ours.for_each(|id| {
-                self.types.entry(id).or_insert(one);
-            }),
-            Class::RelDefinesByProperties => ours.for_each(|id| self.properties.entry(id).or_default().push(one)),
+            Class::RelDefinesByType => {
+                for id in many {
+                    self.types.entry(id).or_insert(one);
+                }
+            }
+            Class::RelDefinesByProperties => {
+                for id in many {
+                    self.properties.entry(id).or_default().push(one);
+                }
+            }
             Class::RelContainedInSpatialStructure => {
-                for id in ours.collect::<Vec<_>>() {
+                for id in many {
                     let first = *self.containers.entry(id).or_insert(one);
                     if first != one {
                         let message = format!(
@@ -129,7 +142,8 @@ impl Relations {
     }
 }
 
-fn related(file: &File<'_>, class: Class, id: u64) -> Result<Option<Related>, Trouble> {
+/// A relation; `None` where it is of no class that is read, or concerns none of `elements` and has to.
+fn related(file: &File<'_>, class: Class, id: u64, elements: &HashSet<u64>) -> Result<Option<Related>, Trouble> {
     // Where the one and the many stand among the arguments (IFC2X3, IFC4 and IFC4X3 agree).
     let (one, many) = match class {
         Class::RelVoidsElement | Class::RelFillsElement | Class::RelAggregates => (4, 5),
@@ -140,12 +154,19 @@ fn related(file: &File<'_>, class: Class, id: u64) -> Result<Option<Related>, Tr
         _ => return Ok(None),
     };
     let record = file.record(id)?;
-    Ok(Some(Related {
-        relation: id,
+    let one = record.reference(one, "related element")?;
+    let mut many = list(&record, many)?;
+    let concerns_elements = matches!(
         class,
-        one: record.reference(one, "related element")?,
-        many: list(&record, many)?,
-    }))
+        Class::RelDefinesByType | Class::RelDefinesByProperties | Class::RelContainedInSpatialStructure
+    );
+    if concerns_elements {
+        many.retain(|id| elements.contains(id));
+        if many.is_empty() {
+            return Ok(None);
+        }
+    }
+    Ok(Some(Related { relation: id, class, one, many }))
 }
 
 /// A list of references, or a single one.

@@ -7,6 +7,7 @@ use super::bytes::{
 };
 use super::chunks::scan_records;
 use super::class::{Class, class_of};
+use super::index::{Index, Slot};
 
 /// A breach of the form of ISO 10303-21, and where it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,20 +18,11 @@ pub struct FormError {
     pub message: String,
 }
 
-/// Where one record stands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Slot {
-    /// Instance name, without the `#`.
-    pub id: u64,
-    /// Offset of the `#`.
-    pub start: u64,
-}
-
 /// What the scan found.
 #[derive(Debug, Default)]
 pub struct Scan {
     /// Every record, by instance name.
-    pub slots: Vec<Slot>,
+    pub index: Index,
     /// Indexed classes, each with its instance names in the order of the file.
     pub by_class: Vec<(Class, u64)>,
     /// The range of the header section.
@@ -47,24 +39,48 @@ const DEEPEST: usize = 64;
 /// # Errors
 /// The first breach of the form that leaves the records in doubt.
 pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
-    let mut scanner = Scanner { bytes, at: start, scan: Scan::default() };
+    let mut scanner = Scanner::new(bytes, start);
     scanner.exchange()?;
-    let mut scan = scanner.scan;
-    if !scan.slots.is_sorted_by_key(|slot| slot.id) {
-        scan.slots.sort_by_key(|slot| slot.id);
+    let Scanner { mut scan, mut found, .. } = scanner;
+    found.finish();
+    scan.by_class = found.by_class;
+    scan.index = Index::of(found.pieces).map_err(|(a, b)| {
+        let lines = (line_at(bytes, a.start), line_at(bytes, b.start));
+        FormError {
+            offset: to_usize(b.start),
+            message: format!("instance #{} is defined twice (lines {} and {})", a.id, lines.0, lines.1),
+        }
+    })?;
+    Ok(scan)
+}
+
+/// Records as they are found, in the order of the file.
+#[derive(Default)]
+pub(super) struct Found {
+    /// Slots of what was scanned before, as it was scanned: copied they would be read twice.
+    pieces: Vec<Vec<Slot>>,
+    slots: Vec<Slot>,
+    by_class: Vec<(Class, u64)>,
+}
+
+impl Found {
+    /// Appends what was found behind this.
+    pub(super) fn append(&mut self, mut other: Self) {
+        self.finish();
+        other.finish();
+        self.pieces.append(&mut other.pieces);
+        self.by_class.append(&mut other.by_class);
     }
-    for pair in scan.slots.windows(2) {
-        if let [a, b] = pair
-            && a.id == b.id
-        {
-            let (lines, offset) = ((line_at(bytes, a.start), line_at(bytes, b.start)), to_usize(b.start));
-            return Err(FormError {
-                offset,
-                message: format!("instance #{} is defined twice (lines {} and {})", a.id, lines.0, lines.1),
-            });
+
+    fn finish(&mut self) {
+        if !self.slots.is_empty() {
+            self.pieces.push(std::mem::take(&mut self.slots));
         }
     }
-    Ok(scan)
+
+    fn last(&self) -> Option<&Slot> {
+        self.slots.last().or_else(|| self.pieces.last()?.last())
+    }
 }
 
 /// One pass over some bytes.
@@ -72,20 +88,25 @@ pub(super) struct Scanner<'a> {
     bytes: &'a [u8],
     at: usize,
     scan: Scan,
+    found: Found,
 }
 
 impl<'a> Scanner<'a> {
+    fn new(bytes: &'a [u8], at: usize) -> Self {
+        Self { bytes, at, scan: Scan::default(), found: Found::default() }
+    }
+
     /// The records from one place to another, both at the start of a record, and where they ended.
     ///
     /// `None` where the bytes are no records: the pass over the whole says what is wrong with them.
-    pub(super) fn records_between(bytes: &'a [u8], start: usize, end: usize) -> Option<(Scan, usize)> {
-        let mut scanner = Self { bytes, at: start, scan: Scan::default() };
+    pub(super) fn records_between(bytes: &'a [u8], start: usize, end: usize) -> Option<(Found, usize)> {
+        let mut scanner = Self::new(bytes, start);
         scanner.skip_space().ok()?;
         while scanner.at < end && scanner.peek() == Some(b'#') {
             scanner.record().ok()?;
             scanner.skip_space().ok()?;
         }
-        Some((scanner.scan, scanner.at))
+        Some((scanner.found, scanner.at))
     }
 
     fn exchange(&mut self) -> Result<(), FormError> {
@@ -109,9 +130,8 @@ impl<'a> Scanner<'a> {
             }
             self.expect_word_here(b"DATA")?;
             self.skip_space()?;
-            if let Some((scan, end)) = scan_records(self.bytes, self.at) {
-                self.scan.slots.extend(scan.slots);
-                self.scan.by_class.extend(scan.by_class);
+            if let Some((found, end)) = scan_records(self.bytes, self.at) {
+                self.found.append(found);
                 self.at = end;
             }
             self.records()?;
@@ -154,7 +174,7 @@ impl<'a> Scanner<'a> {
                     return Err(self.unexpected("a record `#id = KEYWORD(...);`"));
                 }
                 None => {
-                    let last = self.scan.slots.last().map_or(String::new(), |slot| format!(" after #{}", slot.id));
+                    let last = self.found.last().map_or(String::new(), |slot| format!(" after #{}", slot.id));
                     return Err(self.error(format!("unexpected end of file{last}; `ENDSEC;` was expected")));
                 }
                 Some(_) => return Err(self.unexpected("a record `#id = KEYWORD(...);`")),
@@ -175,7 +195,7 @@ impl<'a> Scanner<'a> {
         if self.peek() != Some(b'(') {
             let keyword = self.keyword()?;
             if let Some(class) = self.bytes.get(keyword.0..keyword.1).and_then(class_of) {
-                self.scan.by_class.push((class, id));
+                self.found.by_class.push((class, id));
             }
         }
         let unfinished = |error: FormError| FormError { message: format!("{} (in #{id})", error.message), ..error };
@@ -185,7 +205,7 @@ impl<'a> Scanner<'a> {
             return Err(self.unexpected(&format!("`;` after #{id}")));
         }
         self.at += 1;
-        self.scan.slots.push(Slot { id, start: to_u64(start) });
+        self.found.slots.push(Slot { id, start: to_u64(start) });
         Ok(())
     }
 
@@ -366,7 +386,7 @@ mod tests {
     #[test]
     fn records_strings_and_comments_are_told_apart() {
         let scan = scan_data("/* #9=X(); */#1=IFCWALL('it''s; (one)',/* , */$);\r\n#2=(A(1.)B());").expect("reads");
-        assert_eq!(scan.slots.iter().map(|slot| slot.id).collect::<Vec<_>>(), [1, 2]);
+        assert_eq!([0, 1, 2, 3, 9].map(|id| scan.index.start(id).is_some()), [false, true, true, false, false]);
         assert_eq!(scan.by_class, [(Class::Wall, 1)]);
     }
 
@@ -389,6 +409,6 @@ mod tests {
     #[test]
     fn a_shifted_apostrophe_does_not_end_its_string() {
         let scan = scan_data(r"#1=IFCWALL('\S\'\X\96',$);#2=IFCWALL('\S\'',$);").expect("reads");
-        assert_eq!(scan.slots.len(), 2);
+        assert!(scan.index.start(1).is_some() && scan.index.start(2).is_some());
     }
 }

@@ -21,8 +21,9 @@ pub struct Spaces {
 impl Spaces {
     /// Reads them.
     pub fn read(file: &File<'_>, relations: &Relations) -> Self {
+        let ids: Vec<u64> = file.of_class(Class::Space).collect();
         let list: Vec<(u64, SpaceUse)> =
-            file.of_class(Class::Space).filter_map(|id| Some((id, use_of(file, relations, id)?))).collect();
+            ids.par_iter().filter_map(|id| Some((*id, use_of(file, relations, *id)?))).collect();
         let by_id = list.iter().copied().collect();
         Self { list, by_id }
     }

@@ -74,7 +74,7 @@ pub fn curve(context: &Context<'_>, from: u64, id: u64, depth: usize) -> Result<
     if depth > DEEPEST {
         return Err(Trouble::new(Code::CircularReference, id, format!("curves are nested too deep at #{id}")));
     }
-    match record.class().as_str() {
+    match record.class().as_ref() {
         "IFCPOLYLINE" => polyline(context, &record),
         "IFCINDEXEDPOLYCURVE" => indexed(context, &record),
         "IFCCOMPOSITECURVE" | "IFC2DCOMPOSITECURVE" => composite(context, &record, depth),
@@ -161,7 +161,7 @@ fn trimmed(context: &Context<'_>, record: &Record<'_>) -> Result<Run, Trouble> {
     let trims = [Trim::read(context, record, 1)?, Trim::read(context, record, 2)?];
     let forward = record.logical(3) != Some(false);
     let no_trim = || record.trouble("a trim is neither a point nor a parameter");
-    match basis.class().as_str() {
+    match basis.class().as_ref() {
         "IFCLINE" => line(context, record, &basis, &trims),
         "IFCCIRCLE" | "IFCELLIPSE" => {
             let conic = Conic::read(context, &basis)?;

@@ -38,7 +38,7 @@ impl Spline {
         let degree = whole(record.number(0, "degree")?).filter(|degree| (1..=LIMITS.0).contains(degree));
         let degree = degree.ok_or_else(|| record.trouble("the degree is not a whole number from 1 to 32"))?;
         let ids = record.references(1, "control points")?;
-        let weights_at = match record.class().as_str() {
+        let weights_at = match record.class().as_ref() {
             "IFCRATIONALBSPLINECURVEWITHKNOTS" => Some(8),
             "IFCRATIONALBEZIERCURVE" => Some(5),
             _ => None,

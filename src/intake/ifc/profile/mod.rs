@@ -64,7 +64,7 @@ fn nested(context: &Context<'_>, from: u64, id: u64, depth: usize) -> Result<Out
         check(&record, &outline)?;
         return Ok(outline);
     }
-    let outline = match record.class().as_str() {
+    let outline = match record.class().as_ref() {
         "IFCARBITRARYCLOSEDPROFILEDEF" => arbitrary(context, &record, false)?,
         "IFCARBITRARYPROFILEDEFWITHVOIDS" => arbitrary(context, &record, true)?,
         "IFCCIRCLEPROFILEDEF" => {

@@ -26,7 +26,7 @@ pub type Corners = Vec<(Point, f64)>;
 /// A size that is missing or leaves no room for another.
 pub fn shape(context: &Context<'_>, record: &Record<'_>) -> Option<Result<Vec<Corners>, Trouble>> {
     let sizes = Sizes { context, record };
-    Some(match record.class().as_str() {
+    Some(match record.class().as_ref() {
         "IFCRECTANGLEPROFILEDEF" => sizes.rectangle(),
         "IFCROUNDEDRECTANGLEPROFILEDEF" => sizes.rounded_rectangle(),
         "IFCRECTANGLEHOLLOWPROFILEDEF" => sizes.hollow_rectangle(),
