@@ -100,7 +100,7 @@ impl Framing {
 
     /// Least depth that its parts find room in without running into each other, in metres: where two
     /// frames stand apart, or two flanges, what is between them can shrink to nothing.
-    pub(super) fn least_depth_m(&self) -> f64 {
+    pub fn least_depth_m(&self) -> f64 {
         let outer_m = self.rows.iter().filter(|row| !row.to_moves).map(|row| row.to_m).fold(0.0, f64::max);
         let inner = self.rows.iter().filter(|row| row.from_moves).map(|row| self.depth_m - row.from_m);
         let inner_m = inner.fold(0.0, f64::max);
