@@ -1,6 +1,7 @@
 //! Cutting a surface into bays.
 
 use super::displaced::displace;
+use super::dividers::divide;
 use super::do_not_fill::keep_empty;
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of};
@@ -58,7 +59,7 @@ pub struct BayCut {
 /// horizontal extent is less than the filling tube, and a sliver, goes to `left_out` as
 /// [`TOO_NARROW`]; so does, as [`INSIDE_ROUGH_OPENING`], what framing around the box of an opening
 /// of another shape leaves beside that opening; so does what the sheet says must stay empty, with
-/// the sheet's reason. A surface of which only the area is known has one bay without outline.
+/// the sheet's reason. Dividers part the bays that they stand in. A surface of which only the area is known has one bay without outline.
 pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayCut {
     let mut cut = BayCut::default();
     if let Some(outline) = outline_of(surface) {
@@ -69,6 +70,7 @@ pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayC
             cut.bays.push(Bay { number: 1, area_m2, displaced_m3: 0.0, outline: Polygon::default() });
         }
     }
+    divide(&layout.dividers_m, rules, &mut cut);
     keep_empty(surface, rules, &mut cut);
     displace(&layout.partial, &mut cut);
     cut

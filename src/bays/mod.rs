@@ -4,6 +4,7 @@
 
 mod cut;
 mod displaced;
+mod dividers;
 mod do_not_fill;
 
 pub use cut::{Bay, BayCut, INSIDE_ROUGH_OPENING, LeftOut, TOO_NARROW, balance_residual_m2, cut_bays};

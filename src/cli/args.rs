@@ -45,7 +45,8 @@ pub(super) struct TakeoffArgs {
     #[arg(long, value_name = "FILE")]
     pub job: Option<PathBuf>,
     /// Framing of what says nothing of its own: "2x6 @ 24 in"; or of what fits a pattern on type or
-    /// name: "Partition*: 2x4 @ 16 in"
+    /// name: "Partition*: 2x4 @ 16 in". Also the name of an assembly, of the job file or built in:
+    /// "double-stud wall"
     #[arg(long, value_name = "FRAMING")]
     pub frame: Vec<String>,
     /// Minimum net weight on the bag's label: "25 lb" or "11.3 kg"

@@ -1,7 +1,7 @@
 //! Arguments resolved: the job, and the files to save.
 
 use super::args::TakeoffArgs;
-use crate::job::{Job, parse_bag, parse_frame, read_job};
+use crate::job::{Job, parse_bag, read_job};
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
 use crate::source::Place;
@@ -31,7 +31,7 @@ pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
     };
     let mut refusals = Vec::new();
     for text in &args.frame {
-        match parse_frame(text) {
+        match job.parse_frame(text) {
             Ok(frame) if frame.pattern.is_none() && job.frames.iter().any(|other| other.pattern.is_none()) => {
                 let help = "a pattern before each tells them apart: `--frame \"NAME*: 2x6 @ 16 in\"`";
                 refusals.push(Refusal::new(Place::input("--frame"), "given twice without a pattern", help));

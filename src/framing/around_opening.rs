@@ -81,7 +81,7 @@ pub(super) fn frame_openings(
 
 fn frame_opening(site: &Site, opening: &RoughOpening<'_>, row: &MemberRow, rules: &LayoutRules) -> Around {
     let Bounds { min_x, min_y, max_x, max_y } = opening.rough;
-    let (width, middle_y) = (row.member_width_m, f64::midpoint(min_y, max_y));
+    let (width, middle_y) = (row.post_width_m(), f64::midpoint(min_y, max_y));
     let is_wide = opening.rough.width_m() > rules.wide_opening_m + COINCIDENT_M;
     let jacks_m = width * f64::from(if is_wide { rules.jack_studs_wide } else { rules.jack_studs });
     let kings_m = width * f64::from(rules.king_studs);

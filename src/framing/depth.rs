@@ -3,6 +3,7 @@
 use super::Framing;
 use super::lay_out::place_of;
 use crate::finding::{Code, Finding};
+use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::Surface;
 
 /// A layer and a member that differ by no more than this are the same, in metres.
@@ -15,22 +16,49 @@ const SAME_DEPTH_M: f64 = 0.003;
 pub fn depth_of(surface: &Surface, framing: &Framing) -> (f64, Option<Finding>) {
     let usable = |depth: &f64| depth.is_finite() && *depth > 0.0;
     if let Some(measured) = surface.measured_depth_m.filter(usable) {
-        return (measured, None);
+        return (measured, has_no_room(surface, framing, measured, "the measured depth"));
     }
     let dressed = framing.depth_m;
     let layer = surface.cavity_layer.and_then(|index| surface.layers.get(index));
     let Some(layer) = layer.filter(|layer| usable(&layer.thickness_m)) else { return (dressed, None) };
     let depth = dressed.min(layer.thickness_m);
+    let no_room = has_no_room(surface, framing, depth, &format!("the cavity layer `{}`", layer.material));
     let finding = ((layer.thickness_m - dressed).abs() > SAME_DEPTH_M).then(|| {
         let message = format!(
-            "the cavity layer `{}` is {:.1} mm thick but `{}` is {:.1} mm deep: the smaller of the two is used; name the \
+            "the cavity layer `{}` is {:.1} mm thick but `{}` is {:.1} mm deep: the smaller of the two is used{}; name the \
              framing that stands in this layer, or give the measured depth",
             layer.material,
             layer.thickness_m * 1000.0,
             framing.text,
-            dressed * 1000.0
+            dressed * 1000.0,
+            if depth < dressed { what_gives(framing) } else { "" }
         );
         Finding::warning(Code::DepthMismatch, &place_of(surface), message)
     });
-    (depth, finding)
+    (depth, no_room.or(finding))
+}
+
+/// Which part of the framing takes the difference; nothing to say where it is one solid member.
+fn what_gives(framing: &Framing) -> &'static str {
+    let is_apart = framing.rows.iter().all(|row| row.from_moves == row.to_moves);
+    match framing.rows.len() {
+        0 | 1 => "",
+        _ if is_apart => ", and the room between the two rows of studs takes the difference",
+        _ => ", and the part between the faces that keep their sizes takes the difference",
+    }
+}
+
+/// A cavity that is too shallow for the parts of its framing.
+fn has_no_room(surface: &Surface, framing: &Framing, depth_m: f64, what: &str) -> Option<Finding> {
+    let least_m = framing.least_depth_m();
+    (depth_m < least_m - COINCIDENT_M).then(|| {
+        let message = format!(
+            "{what} is {:.1} mm, but the parts of `{}` take {:.1} mm without what lies between them: they are laid out as \
+             running into each other; check the depth, or name the framing that stands in this cavity",
+            depth_m * 1000.0,
+            framing.text,
+            least_m * 1000.0
+        );
+        Finding::warning(Code::DepthMismatch, &place_of(surface), message)
+    })
 }

@@ -9,7 +9,13 @@ use crate::model::Surface;
 impl Framing {
     /// Framing that the model gives member by member, of a depth in metres: nothing is laid out.
     pub fn as_modelled(depth_m: f64) -> Self {
-        Self { text: "as modelled".to_owned(), depth_m, rows: Vec::new() }
+        Self {
+            text: "as modelled".to_owned(),
+            depth_m,
+            rows: Vec::new(),
+            dividers_every_m: None,
+            assumptions: Vec::new(),
+        }
     }
 }
 

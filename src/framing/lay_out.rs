@@ -9,7 +9,7 @@ use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
 use super::wall::lay_out_wall;
-use super::{Framing, Layout, LayoutRules, Member, MemberRole, MemberRow, PartialMember, RowRun, depth_of};
+use super::{Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, PartialMember, RowRun, depth_of};
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
@@ -38,7 +38,9 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         lay_out_given(&site, surface, &mut layout);
         return layout;
     }
-    let rows = framing.rows_at(depth_m);
+    layout.assumptions.extend(framing.assumptions.iter().cloned());
+    layout.dividers_m = dividers_m(&site, framing, rules);
+    let rows = framing.at_depth(depth_m).rows;
     if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
@@ -55,8 +57,14 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
 /// The members of one row, as if they went through the whole depth.
 fn frame_row(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, place: &Place) -> Layout {
     let mut framed = Layout::default();
-    let plates_m = row.plate_thickness_m.unwrap_or(rules.plate_thickness_m);
-    let rules = &LayoutRules { plate_thickness_m: plates_m, ..rules.clone() };
+    let own_band;
+    let rules = match row.plate_thickness_m {
+        Some(plate_thickness_m) => {
+            own_band = LayoutRules { plate_thickness_m, bottom_plates: 1, top_plates: 1, ..rules.clone() };
+            &own_band
+        }
+        None => rules,
+    };
     match (row.run, surface.kind) {
         (RowRun::Across, _) => lay_strapping(site, surface, row, rules, &mut framed),
         (RowRun::Up, SurfaceKind::Wall) => lay_out_wall(site, surface, row, rules, place, &mut framed),
@@ -65,6 +73,21 @@ fn frame_row(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRule
         }
     }
     framed
+}
+
+/// Where dividers stand, from the end that the layout is measured from.
+fn dividers_m(site: &Site, framing: &Framing, rules: &LayoutRules) -> Vec<f64> {
+    let length_m = site.bounds.width_m();
+    let Some(every_m) = framing.dividers_every_m.filter(|every_m| length_m / every_m <= MOST_MEMBERS) else {
+        return Vec::new();
+    };
+    let steps = (1_u32..).map(|k| f64::from(k) * every_m).take_while(|x| *x < length_m - COINCIDENT_M);
+    let mut places: Vec<f64> = match rules.layout_end {
+        LayoutEnd::Left => steps.map(|x| site.bounds.min_x + x).collect(),
+        LayoutEnd::Right => steps.map(|x| site.bounds.max_x - x).collect(),
+    };
+    places.sort_by(f64::total_cmp);
+    places
 }
 
 /// Takes over what one row has to say, once; returns its members.

@@ -127,6 +127,8 @@ pub struct Layout {
     pub partial: Vec<PartialMember>,
     /// The boxes that framing leaves around openings, clearance included.
     pub rough_openings: Vec<Polygon>,
+    /// Where upright dividers of no thickness part bays, along the surface, in metres.
+    pub dividers_m: Vec<f64>,
     /// What a person must know.
     pub findings: Vec<Finding>,
     /// Values that the inputs did not give.

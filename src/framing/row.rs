@@ -26,14 +26,23 @@ pub struct MemberRow {
     pub member_width_m: f64,
     /// Spacing of the members, centre to centre, in metres.
     pub spacing_m: f64,
-    /// How far the middles of the members stand beside those of the layout, in metres.
+    /// How far the layout of this row is shifted from the surface's own, in metres: half the spacing for the second row of staggered studs.
     pub shift_m: f64,
+    /// How far the middle of a member stands beside its place on the layout, in metres: the web of a steel stud, at one side of its flanges.
+    pub beside_m: f64,
     /// Which way they run.
     pub run: RowRun,
-    /// Thickness of the plates, tracks or bands at the members' ends, in metres, where it is not the layout's; nought for none.
+    /// Width of king and jack studs, in metres, where it is not a member's own: with flanged members they are closed boxes.
+    pub post_width_m: Option<f64>,
+    /// Thickness of the one track or band at each end of the members, in metres, where they do not stand between the plates of
+    /// the layout; nought for none.
     pub plate_thickness_m: Option<f64>,
-    /// Share of the members' length that is solid: 1, but for the webs of a truss.
+    /// Share of a member on the layout that is solid: 1, but for the webs of a truss and webs with punch-outs, which part no bays.
     pub solid_share: f64,
+    /// Whether it begins at a distance from the inner face: then that end moves with this face where the cavity is of another depth.
+    pub from_moves: bool,
+    /// The same for where it ends.
+    pub to_moves: bool,
 }
 
 impl MemberRow {
@@ -45,31 +54,88 @@ impl MemberRow {
             member_width_m,
             spacing_m,
             shift_m: 0.0,
+            beside_m: 0.0,
             run: RowRun::Up,
+            post_width_m: None,
             plate_thickness_m: None,
             solid_share: 1.0,
+            from_moves: false,
+            to_moves: true,
         }
+    }
+
+    /// Width of a king or jack stud, in metres.
+    pub(super) fn post_width_m(&self) -> f64 {
+        self.post_width_m.unwrap_or(self.member_width_m)
     }
 
     /// Whether both rows have the same outlines, at whatever depth.
     pub(super) fn looks_like(&self, other: &Self) -> bool {
-        Self { from_m: other.from_m, to_m: other.to_m, solid_share: other.solid_share, ..self.clone() } == *other
+        let with_depth_of_other = Self {
+            from_m: other.from_m,
+            to_m: other.to_m,
+            solid_share: other.solid_share,
+            from_moves: other.from_moves,
+            to_moves: other.to_moves,
+            ..self.clone()
+        };
+        with_depth_of_other == *other
     }
 }
 
 impl Framing {
-    /// The same framing in a cavity of another depth: what lies on a face stays on it, what reaches
-    /// from face to face is stretched, and what lies between moves with the far end.
-    pub(super) fn rows_at(&self, depth_m: f64) -> Vec<MemberRow> {
+    /// The same framing in a cavity of another depth: what is held to the inner face moves with it,
+    /// all else stays, so that a member that reaches from one to the other is stretched.
+    pub fn at_depth(&self, depth_m: f64) -> Self {
         let more = depth_m - self.depth_m;
-        let fitted = |row: &MemberRow| {
-            let is_near = row.from_m < COINCIDENT_M;
-            let is_far = row.to_m > self.depth_m - COINCIDENT_M;
-            let from_m = if is_far && !is_near { row.from_m + more } else { row.from_m };
-            let to_m = if is_near && !is_far { row.to_m } else { row.to_m + more };
-            MemberRow { from_m: from_m.clamp(0.0, depth_m), to_m: to_m.clamp(0.0, depth_m), ..row.clone() }
+        let moved = |at_m: f64, moves: bool| (if moves { at_m + more } else { at_m }).clamp(0.0, depth_m);
+        let fitted = |row: &MemberRow| MemberRow {
+            from_m: moved(row.from_m, row.from_moves),
+            to_m: moved(row.to_m, row.to_moves),
+            ..row.clone()
         };
-        let rows = self.rows.iter().map(fitted);
-        rows.filter(|row| row.to_m - row.from_m > COINCIDENT_M).collect()
+        let rows = self.rows.iter().map(fitted).filter(|row| row.to_m - row.from_m > COINCIDENT_M).collect();
+        Self { depth_m, rows, ..self.clone() }
+    }
+
+    /// Least depth that its parts find room in without running into each other, in metres: where two
+    /// frames stand apart, or two flanges, what is between them can shrink to nothing.
+    pub fn least_depth_m(&self) -> f64 {
+        let outer_m = self.rows.iter().filter(|row| !row.to_moves).map(|row| row.to_m).fold(0.0, f64::max);
+        let inner = self.rows.iter().filter(|row| row.from_moves).map(|row| self.depth_m - row.from_m);
+        let inner_m = inner.fold(0.0, f64::max);
+        let stand_apart = outer_m + inner_m <= self.depth_m + COINCIDENT_M;
+        if stand_apart { outer_m + inner_m } else { outer_m.max(inner_m) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::parse_framing;
+
+    fn rows_in(text: &str, depth_in: f64) -> Vec<[f64; 2]> {
+        let framing = parse_framing(text).unwrap().at_depth(depth_in * 0.0254);
+        let inches = |metres: f64| (metres / 0.0254 * 1e6).round() / 1e6;
+        framing.rows.iter().map(|row| [inches(row.from_m), inches(row.to_m)]).collect()
+    }
+
+    // By hand: the studs keep their 3.5 in., the gap takes what there is; a strap keeps its 1.5 in., the stud gives;
+    // flanges of 1.5 in. stay, the web is stretched.
+    #[test]
+    fn another_depth_changes_the_part_that_gives() {
+        assert_eq!(rows_in("2x4 @ 16 in + gap 4 in + 2x4 @ 24 in", 10.0), [[0.0, 3.5], [6.5, 10.0]]);
+        assert_eq!(rows_in("2x6 @ 16 in + strapping 2x2 @ 24 in", 6.5), [[0.0, 5.0], [5.0, 6.5]]);
+        let joist = rows_in("I 11.875 in (flange 2.5 x 1.5 in, web 0.375 in) @ 16 in", 12.0);
+        assert_eq!(joist, [[0.0, 1.5], [1.5, 10.5], [10.5, 12.0]]);
+        assert_eq!(rows_in("2x4 @ 16 in staggered on 2x6", 6.0), [[0.0, 3.5], [2.5, 6.0]]);
+    }
+
+    // By hand: two frames of 3.5 in.; staggered studs overlap, so that only one of them must find room.
+    #[test]
+    fn parts_need_their_own_room() {
+        let least_in = |text: &str| parse_framing(text).unwrap().least_depth_m() / 0.0254;
+        assert!((least_in("2x4 @ 16 in + gap 4 in + 2x4 @ 24 in") - 7.0).abs() < 1e-9);
+        assert!((least_in("2x4 @ 16 in staggered on 2x6") - 3.5).abs() < 1e-9);
+        assert!(least_in("2x6 @ 16 in").abs() < 1e-9);
     }
 }

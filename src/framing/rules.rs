@@ -1,6 +1,7 @@
 //! How a surface is framed: the framing itself, and the rules of the layout.
 
 use super::MemberRow;
+use crate::model::Assumption;
 use crate::units::INCH_M;
 
 /// Framing as people write it: `2x6 @ 24 in`.
@@ -12,12 +13,22 @@ pub struct Framing {
     pub depth_m: f64,
     /// What stands in the cavity, from its outer face (of a ceiling, roof or floor: from its underside) on.
     pub rows: Vec<MemberRow>,
+    /// Distance between upright dividers of no thickness that part an open-sided cavity, in metres; `None` for none.
+    pub dividers_every_m: Option<f64>,
+    /// Values that the text does not give, with their sources.
+    pub assumptions: Vec<Assumption>,
 }
 
 impl Framing {
     /// Solid members of one size, as deep as the cavity.
     pub fn solid(text: String, member_width_m: f64, depth_m: f64, spacing_m: f64) -> Self {
-        Self { text, depth_m, rows: vec![MemberRow::solid(member_width_m, depth_m, spacing_m)] }
+        Self {
+            text,
+            depth_m,
+            rows: vec![MemberRow::solid(member_width_m, depth_m, spacing_m)],
+            dividers_every_m: None,
+            assumptions: Vec::new(),
+        }
     }
 }
 

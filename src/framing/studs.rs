@@ -40,7 +40,7 @@ pub(super) fn on_layout(
     let mut boxes: BTreeMap<MemberRole, Vec<Bounds>> = BTreeMap::new();
     let half = row.member_width_m / 2.0;
     for centre in centres(site, row, rules) {
-        let x = [centre - half, centre + half];
+        let x = [centre + row.beside_m - half, centre + row.beside_m + half];
         let host = hosts.iter().find(|host| overlap(host.x, x) > COINCIDENT_M);
         let in_zone = zones.iter().any(|zone| zone[0] - COINCIDENT_M < x[0] && x[1] < zone[1] + COINCIDENT_M);
         let role = match (host, in_zone) {

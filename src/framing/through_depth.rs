@@ -2,7 +2,7 @@
 
 use super::carve::from_the_left;
 use super::row::MemberRow;
-use super::{Member, PartialMember};
+use super::{Member, MemberRole, PartialMember};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Polygon, difference, intersection};
 
@@ -16,8 +16,35 @@ pub(super) struct ThroughDepth {
 struct Slice {
     from_m: f64,
     to_m: f64,
-    members: Vec<Member>,
+    members: Vec<Piece>,
+}
+
+/// A member, and which share of it is solid.
+struct Piece {
+    member: Member,
     solid_share: f64,
+}
+
+/// Only what stands on the layout is open: plates, rims and what frames an opening are solid.
+fn share_of(row: &MemberRow, role: MemberRole) -> f64 {
+    match role {
+        MemberRole::Stud | MemberRole::Cripple | MemberRole::Joist | MemberRole::Rafter => row.solid_share,
+        MemberRole::BottomPlate
+        | MemberRole::TopPlate
+        | MemberRole::EndStud
+        | MemberRole::KingStud
+        | MemberRole::JackStud
+        | MemberRole::Header
+        | MemberRole::RoughSill
+        | MemberRole::CornerPost
+        | MemberRole::PartitionStud
+        | MemberRole::Blocking
+        | MemberRole::Rim
+        | MemberRole::Trimmer
+        | MemberRole::Strapping
+        | MemberRole::Modelled
+        | MemberRole::Fraction => 1.0,
+    }
 }
 
 /// Splits the members of all rows by depth. `frame` lays out one row.
@@ -64,11 +91,11 @@ fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
             continue;
         }
         let middle_m = f64::midpoint(*from_m, *to_m);
-        let mut slice = Slice { from_m: *from_m, to_m: *to_m, members: Vec::new(), solid_share: 1.0 };
+        let mut slice = Slice { from_m: *from_m, to_m: *to_m, members: Vec::new() };
         for (row, members) in framed.iter().filter(|(row, _)| row.from_m < middle_m && middle_m < row.to_m) {
-            slice.solid_share = slice.solid_share.min(row.solid_share);
-            let taken: Vec<Polygon> = slice.members.iter().map(|member| member.outline.clone()).collect();
-            slice.members.extend(members.iter().flat_map(|member| rest_of(member, &taken)));
+            let taken: Vec<Polygon> = slice.members.iter().map(|piece| piece.member.outline.clone()).collect();
+            let own = members.iter().flat_map(|member| rest_of(member, &taken));
+            slice.members.extend(own.map(|member| Piece { solid_share: share_of(row, member.role), member }));
         }
         slices.push(slice);
     }
@@ -77,17 +104,19 @@ fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
 
 /// What every slice covers, with the roles of the first one.
 fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
-    if slices.iter().any(|slice| slice.solid_share < 1.0) {
-        return Vec::new();
-    }
+    let solid = |slice: &Slice| -> Vec<Member> {
+        slice.members.iter().filter(|piece| piece.solid_share >= 1.0).map(|piece| piece.member.clone()).collect()
+    };
     let Some((first, others)) = slices.split_first() else { return Vec::new() };
-    let mut members = first.members.clone();
+    let mut members = solid(first);
     for slice in others {
-        let solid: Vec<Polygon> = slice.members.iter().map(|member| member.outline.clone()).collect();
+        let solid: Vec<Polygon> = solid(slice).into_iter().map(|member| member.outline).collect();
         members = members
             .iter()
             .flat_map(|member| {
-                let pieces = intersection(std::slice::from_ref(&member.outline), &solid);
+                let near: Vec<Polygon> =
+                    solid.iter().filter(|other| boxes_meet(&member.outline, other)).cloned().collect();
+                let pieces = intersection(std::slice::from_ref(&member.outline), &near);
                 pieces.into_iter().filter_map(|outline| piece(member, outline))
             })
             .collect();
@@ -96,16 +125,16 @@ fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
     members
 }
 
-fn pieces_of(member: &Member, through: &[Polygon], slice: &Slice) -> Vec<PartialMember> {
+fn pieces_of(piece: &Piece, through: &[Polygon], slice: &Slice) -> Vec<PartialMember> {
     let part = |member: Member| PartialMember {
         role: member.role,
         area_m2: member.area_m2,
         outline: member.outline,
         from_m: slice.from_m,
         to_m: slice.to_m,
-        solid_share: slice.solid_share,
+        solid_share: piece.solid_share,
     };
-    rest_of(member, through).into_iter().map(part).collect()
+    rest_of(&piece.member, through).into_iter().map(part).collect()
 }
 
 /// A member less what is taken; whole where nothing near it is.

@@ -1,9 +1,9 @@
 //! Which framing and which fill a surface gets.
 
+use super::built_in::{known_names, named};
 use super::exposure::fits;
-use super::file::nearest;
 use super::rules::{Assembly, Job};
-use crate::framing::{Framing, LayoutRules, parse_framing};
+use crate::framing::{Framing, FramingTextError, LayoutRules, parse_framing};
 use crate::model::{LayerKind, Subject, Surface, is_masonry, is_stud};
 use crate::refusal::Refusal;
 use crate::source::Place;
@@ -20,6 +20,8 @@ pub enum Rule {
     Sheet,
     /// An assembly of the job file, by index.
     Assembly(usize),
+    /// A built-in assembly, by index.
+    BuiltIn(usize),
     /// A `--frame`, by index.
     Frame(usize),
     /// The model, member by member.
@@ -66,7 +68,7 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
     let layers = || surface.layers.iter().map(|layer| layer.material.as_str());
     let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| pattern.fits(&subject, layers())));
     if let Some((index, assembly)) = by_match.and_then(|index| Some((index, job.assemblies.get(index)?))) {
-        return Ok(Assignment::Framed(Box::new(of_assembly(index, assembly))));
+        return Ok(Assignment::Framed(Box::new(of_assembly(Rule::Assembly(index), assembly))));
     }
     let by_pattern = |(_, frame): &(usize, &super::FrameRule)| frame.pattern.as_ref().is_some_and(|p| fits(p, surface));
     let patterned = job.frames.iter().enumerate().find(by_pattern);
@@ -78,9 +80,10 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
         (None, Some(_)) => None,
     };
     Ok(match found {
-        Some((index, frame)) => {
-            Assignment::Framed(Box::new(of_framing(frame.framing.clone(), Rule::Frame(index), job)))
-        }
+        Some((index, frame)) => Assignment::Framed(Box::new(match &frame.assembly {
+            Some(assembly) => of_assembly(Rule::Frame(index), assembly),
+            None => of_framing(frame.framing.clone(), Rule::Frame(index), job),
+        })),
         None => Assignment::Unframed(reason.unwrap_or(NOT_KNOWN)),
     })
 }
@@ -113,24 +116,22 @@ fn reason_against_plain_frame(surface: &Surface) -> Option<&'static str> {
 
 fn of_text<'j>(text: &str, surface: &Surface, job: &'j Job) -> Result<Assigned<'j>, Box<Refusal>> {
     let text = text.trim();
-    let named = |is_same: &dyn Fn(&str) -> bool| job.assemblies.iter().position(|assembly| is_same(&assembly.name));
-    let index = named(&|name| name == text).or_else(|| named(&|name| name.eq_ignore_ascii_case(text)));
-    if let Some((index, assembly)) = index.and_then(|index| Some((index, job.assemblies.get(index)?))) {
-        return Ok(of_assembly(index, assembly));
+    if let Some((rule, assembly)) = named(text, job) {
+        return Ok(of_assembly(rule, assembly));
     }
     match parse_framing(text) {
         Ok(framing) => Ok(of_framing(framing, Rule::Sheet, job)),
-        Err(_) => Err(Box::new(unknown_assembly(text, surface, job))),
+        Err(error) => Err(Box::new(unknown_assembly(text, error, surface, job))),
     }
 }
 
-fn of_assembly(index: usize, assembly: &Assembly) -> Assigned<'_> {
+fn of_assembly(rule: Rule, assembly: &Assembly) -> Assigned<'_> {
     Assigned {
         framing: assembly.framing.clone(),
         words: format!("{}: {}", assembly.name, assembly.framing.text),
         layout: &assembly.layout,
         fill: assembly.fill,
-        rule: Rule::Assembly(index),
+        rule,
     }
 }
 
@@ -138,17 +139,15 @@ fn of_framing(framing: Framing, rule: Rule, job: &Job) -> Assigned<'_> {
     Assigned { words: framing.text.clone(), framing, layout: &job.layout.rules, fill: 0, rule }
 }
 
-fn unknown_assembly(text: &str, surface: &Surface, job: &Job) -> Refusal {
+fn unknown_assembly(text: &str, error: FramingTextError, surface: &Surface, job: &Job) -> Refusal {
     let place =
         Place { line: surface.source.line, id: Some(surface.id.clone()), ..Place::input(&surface.source.input) };
-    let names: Vec<&str> = job.assemblies.iter().map(|assembly| assembly.name.as_str()).collect();
-    let known = match (names.is_empty(), nearest(text, &names)) {
-        (true, _) => "no job file names an assembly; give one with `--job`".to_owned(),
-        (false, Some(near)) => format!("did you mean `{near}`? the job file knows {}", names.join(", ")),
-        (false, None) => format!("the job file knows {}", names.join(", ")),
-    };
     let message = format!("`{text}` is neither an assembly of the job file nor framing");
-    Refusal::new(place, message, format!("{known}; framing is written `2x6 @ 24 in` or `60x240 mm @ 625 mm`"))
+    // What has a spacing was meant as framing: then the slip in it is what helps.
+    if text.contains('@') {
+        return Refusal::new(place, format!("{message}: {}", error.message), error.help);
+    }
+    Refusal::new(place, message, known_names(text, job))
 }
 
 #[cfg(test)]
@@ -207,11 +206,24 @@ mod tests {
     }
 
     #[test]
+    fn a_frame_may_name_an_assembly() {
+        let text = "[fill.a]\n[fill.b]\n[assembly.outer]\nframing = \"2x6 @ 16 in\"\nfill = \"b\"\n";
+        let mut job = read_job("job.toml", text).unwrap();
+        let frame = job.parse_frame("*: outer").unwrap();
+        job.frames.push(frame);
+        let Assignment::Framed(assigned) = assign(&wall("", &["Concrete"]), &job).unwrap() else { panic!() };
+        assert_eq!((assigned.words.as_str(), assigned.fill, assigned.rule), ("outer: 2x6 @ 16 in", 1, Rule::Frame(0)));
+    }
+
+    #[test]
     fn a_sheet_names_an_assembly_or_framing_and_nothing_else() {
         let job = read_job("job.toml", "[assembly.outer]\nframing = \"2x6 @ 16 in\"\n").unwrap();
         let of = |text: &str| Surface { assembly: Some(text.to_owned()), ..wall("", &[]) };
         assert_eq!(words(&of("Outer"), &job), "outer: 2x6 @ 16 in");
         assert_eq!(words(&of("2x4 @ 16 in"), &job), "2x4 @ 16 in");
+        assert_eq!(words(&of("Cassette wall"), &job), "cassette wall: 60x240 mm @ 625 mm");
+        let refusal = assign(&of("2x7 @ 16 in"), &job).unwrap_err();
+        assert!(refusal.message.contains("`7` is not a nominal size"), "{}", refusal.message);
         let refusal = assign(&of("outr"), &job).unwrap_err();
         assert_eq!(refusal.to_string(), "house.csv:2 (W1): `outr` is neither an assembly of the job file nor framing");
         assert!(refusal.help.contains("did you mean `outer`?") && refusal.help.contains("2x6 @ 24 in"));

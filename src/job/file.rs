@@ -141,6 +141,9 @@ pub(super) struct FillFile {
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub(super) struct AssemblyFile {
+    /// Name of a built-in assembly, or of one above, that this one is like but for what is said here.
+    #[schemars(with = "Option<String>")]
+    pub like: Option<Spanned<String>>,
     /// How it is framed, such as `2x6 @ 16 in`.
     #[schemars(with = "Option<String>")]
     pub framing: Option<Spanned<String>>,
@@ -153,8 +156,24 @@ pub(super) struct AssemblyFile {
     /// Surfaces that it frames: a pattern on type or name (`*` for any text, `?` for one character), a table of patterns
     /// that must all fit, or a list of these.
     pub r#match: Option<MatchFile>,
+    /// Where it comes from, such as a drawing; printed with what it brings.
+    pub source: Option<String>,
+    /// How sure that is: `high`, `medium` or `low`.
+    pub confidence: Option<Confidence>,
     /// Rules of the layout, for this assembly alone.
     pub layout: LayoutFile,
+}
+
+/// How sure a source is.
+#[derive(Clone, Copy, Debug, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Confidence {
+    /// Measured, or of a document.
+    High,
+    /// Usual.
+    Medium,
+    /// A guess.
+    Low,
 }
 
 /// What some layers are.
@@ -176,7 +195,7 @@ const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "assembly", "la
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const FILL: &[&str] = &["density", "deep_density", "deep_from", "bag", "allowance", "retrofit"];
-const ASSEMBLY: &[&str] = &["framing", "depth", "fill", "match", "layout"];
+const ASSEMBLY: &[&str] = &["like", "framing", "depth", "fill", "match", "source", "confidence", "layout"];
 const LAYER: &[&str] = &["match", "is"];
 const LAYOUT: &[&str] = &[
     "layout_end",

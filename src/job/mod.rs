@@ -4,6 +4,7 @@
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
 mod assign;
+mod built_in;
 mod defaults;
 mod exposure;
 mod file;

@@ -1,7 +1,8 @@
 //! From the file as it is written to the job.
 
+use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
-use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
+use super::file::{AssemblyFile, Confidence, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
 use super::layout::apply;
 use super::pattern_file::MatchFile;
 use super::reader::Reader;
@@ -37,15 +38,19 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     if fills.is_empty() {
         fills.push(defaults::default_fill());
     }
+    let built_in = built_in(&fills, &layout);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
-        assemblies.extend(resolve_assembly(&name, &assembly, &fills, &layout, reader));
+        let known = Known { fills: &fills, layout: &layout, own: &assemblies, built_in: &built_in, origin: JOB_FILE };
+        let resolved = resolve_assembly(&name, &assembly, &known, reader);
+        assemblies.extend(resolved);
     }
     Job {
         project: file.project.name,
         layout,
         fills,
         assemblies,
+        built_in,
         frames: Vec::new(),
         exposure: file.exposure.count.unwrap_or_default(),
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
@@ -57,7 +62,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
 }
 
 /// Named tables as they stand in the file, from its top.
-fn in_order<T>(tables: BTreeMap<Spanned<String>, T>) -> Vec<(Spanned<String>, T)> {
+pub(super) fn in_order<T>(tables: BTreeMap<Spanned<String>, T>) -> Vec<(Spanned<String>, T)> {
     let mut tables: Vec<_> = tables.into_iter().collect();
     tables.sort_by_key(|(name, _)| name.span().start);
     tables
@@ -159,44 +164,130 @@ fn read_density(text: Option<&Spanned<String>>, reader: &mut Reader<'_>) -> Opti
     Some((density.si, density))
 }
 
-fn resolve_assembly(
+/// What an assembly may refer to, and where its own values come from.
+pub(super) struct Known<'k> {
+    pub(super) fills: &'k [FillChoice],
+    pub(super) layout: &'k LayoutChoice,
+    /// Assemblies above it.
+    pub(super) own: &'k [Assembly],
+    pub(super) built_in: &'k [Assembly],
+    pub(super) origin: &'static str,
+}
+
+pub(super) fn resolve_assembly(
     name: &Spanned<String>,
     file: &AssemblyFile,
-    fills: &[FillChoice],
-    layout: &LayoutChoice,
+    known: &Known<'_>,
     reader: &mut Reader<'_>,
 ) -> Option<Assembly> {
-    let mut framing = read_framing(name, file, reader)?;
-    let mut rules = layout.rules.clone();
-    let of = |key: &str, value: String| Assumption {
-        key: format!("assembly.{}.{key}", name.get_ref()),
-        value,
-        unit: String::new(),
-        source: JOB_FILE.to_owned(),
+    let base = match &file.like {
+        Some(like) => Some(find_like(like, known, reader)?),
+        None => None,
     };
-    let mut sources = vec![of("framing", framing.text.clone())];
+    let source = source_of(file, known.origin);
+    let key = |key: &str| format!("assembly.{}.{key}", name.get_ref());
+    let of = |k: &str, value: String| Assumption { key: key(k), value, unit: String::new(), source: source.clone() };
+    let mut sources = base.map(|base| inherited(base, &key)).unwrap_or_default();
+    let mut framing = match base {
+        Some(base) if file.framing.is_none() => base.framing.clone(),
+        _ => {
+            let framing = read_framing(name, file, reader)?;
+            set(&mut sources, of("framing", framing.text.clone()));
+            framing
+        }
+    };
     if let Some(text) = &file.depth
         && let Some(depth_m) = reader.length_m(text)
     {
-        framing.depth_m = depth_m;
-        sources.push(of("depth", text.get_ref().clone()));
+        framing = at_depth(&framing, depth_m, text, reader);
+        set(&mut sources, of("depth", text.get_ref().clone()));
     }
-    let given = apply(&file.layout, &mut rules, reader);
-    sources.extend(given.into_iter().map(|(key, value)| of(&format!("layout.{key}"), value)));
+    let mut rules = base.map_or(&known.layout.rules, |base| &base.layout).clone();
+    for (k, value) in apply(&file.layout, &mut rules, reader) {
+        set(&mut sources, of(&format!("layout.{k}"), value));
+    }
+    let fill = match &file.fill {
+        Some(fill) => find_fill(fill, known.fills, reader)?,
+        None => base.map_or(0, |base| base.fill),
+    };
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,
-        fill: file.fill.as_ref().map_or(Some(0), |fill| find_fill(fill, fills, reader))?,
+        fill,
         layout: rules,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })
 }
 
+/// Where the values of an assembly come from, in words.
+fn source_of(file: &AssemblyFile, origin: &str) -> String {
+    let confidence = file.confidence.map(|confidence| match confidence {
+        Confidence::High => " (confidence: high)",
+        Confidence::Medium => " (confidence: medium)",
+        Confidence::Low => " (confidence: low)",
+    });
+    let source = file.source.as_ref().map(|source| format!(": {}", source.trim())).unwrap_or_default();
+    format!("{origin}{source}{}", confidence.unwrap_or_default())
+}
+
+/// The values of the assembly that another is like, under the other's name.
+fn inherited(base: &Assembly, key: &dyn Fn(&str) -> String) -> Vec<Assumption> {
+    let like =
+        Assumption { key: key("like"), value: base.name.clone(), unit: String::new(), source: JOB_FILE.to_owned() };
+    let prefix = format!("assembly.{}.", base.name);
+    let rest = base.sources.iter().filter_map(|assumption| {
+        let own = assumption.key.strip_prefix(&prefix).filter(|own| *own != "like")?;
+        Some(Assumption { key: key(own), ..assumption.clone() })
+    });
+    std::iter::once(like).chain(rest).collect()
+}
+
+/// Takes a value in place of the one of the same key.
+fn set(sources: &mut Vec<Assumption>, given: Assumption) {
+    match sources.iter_mut().find(|source| source.key == given.key) {
+        Some(source) => *source = given,
+        None => sources.push(given),
+    }
+}
+
+fn at_depth(framing: &Framing, depth_m: f64, text: &Spanned<String>, reader: &mut Reader<'_>) -> Framing {
+    let least_m = framing.least_depth_m();
+    if depth_m < least_m {
+        let message = format!(
+            "`{}` is too shallow for `{}`, whose parts take {:.1} mm without what lies between them",
+            text.get_ref(),
+            framing.text,
+            least_m * 1000.0
+        );
+        reader.refuse(text.span(), message, "give the depth of the whole cavity, from face to face");
+    }
+    framing.at_depth(depth_m)
+}
+
+fn find_like<'k>(name: &Spanned<String>, known: &Known<'k>, reader: &mut Reader<'_>) -> Option<&'k Assembly> {
+    let within =
+        |assemblies: &'k [Assembly]| assemblies.iter().find(|a| a.name.eq_ignore_ascii_case(name.get_ref().trim()));
+    let found = within(known.own).or_else(|| within(known.built_in));
+    if found.is_none() {
+        let names: Vec<&str> = known.own.iter().chain(known.built_in).map(|assembly| assembly.name.as_str()).collect();
+        let help = match nearest(name.get_ref(), &names) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("known here: {}", names.join(", ")),
+        };
+        reader.refuse(name.span(), format!("there is no assembly `{}` above, nor built in", name.get_ref()), help);
+    }
+    found
+}
+
 fn read_framing(name: &Spanned<String>, file: &AssemblyFile, reader: &mut Reader<'_>) -> Option<Framing> {
     let Some(text) = &file.framing else {
         let message = format!("`[assembly.{}]` does not say how it is framed", name.get_ref());
-        reader.refuse(name.span(), message, "add a line such as `framing = \"2x6 @ 16 in\"`");
+        reader.refuse(
+            name.span(),
+            message,
+            "add a line such as `framing = \"2x6 @ 16 in\"` or `like = \"stud wall 2x6\"`",
+        );
         return None;
     };
     parse_framing(text.get_ref()).map_err(|error| reader.refuse(text.span(), error.message, error.help)).ok()

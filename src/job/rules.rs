@@ -1,5 +1,6 @@
 //! The job with everything resolved, and the texts that options and the file share.
 
+use super::built_in::{built_in, known_names, named};
 use super::defaults;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
 use crate::fill::FillRules;
@@ -20,6 +21,8 @@ pub struct Job {
     pub fills: Vec<FillChoice>,
     /// Assemblies in the order of the file.
     pub assemblies: Vec<Assembly>,
+    /// Assemblies that are known by name without a job file, as this job lays them out and fills them.
+    pub built_in: Vec<Assembly>,
     /// Framing given by `--frame`, in its order.
     pub frames: Vec<FrameRule>,
     /// Which exposures are asked for.
@@ -79,15 +82,20 @@ pub struct FrameRule {
     pub pattern: Option<Glob>,
     /// The framing.
     pub framing: Framing,
+    /// The assembly, where it was given by name.
+    pub assembly: Option<Assembly>,
 }
 
 impl Default for Job {
     fn default() -> Self {
+        let (layout, fills) = (LayoutChoice::default(), vec![defaults::default_fill()]);
+        let built_in = built_in(&fills, &layout);
         Self {
             project: None,
-            layout: LayoutChoice::default(),
-            fills: vec![defaults::default_fill()],
+            layout,
+            fills,
             assemblies: Vec::new(),
+            built_in,
             frames: Vec::new(),
             exposure: ExposureAsked::default(),
             exposure_source: defaults::PRACTICE.to_owned(),
@@ -138,20 +146,38 @@ pub fn parse_bag(text: &str) -> Result<Quantity, String> {
     Ok(bag)
 }
 
-/// Reads the text of `--frame`: framing, or `PATTERN: FRAMING`.
+/// Reads the text of `--frame` where there is no job file: framing or the name of a built-in assembly,
+/// with or without `PATTERN:` in front.
 ///
 /// # Errors
 /// Framing that cannot be read.
 pub fn parse_frame(text: &str) -> Result<FrameRule, Box<Refusal>> {
-    // The last colon parts them, since names of types may hold colons of their own.
-    let (pattern, framing) = match text.rsplit_once(':') {
-        Some((pattern, framing)) => (Some(Glob::new(pattern)), framing),
-        None => (None, text),
-    };
-    let place = Place::input("--frame");
-    match parse_framing(framing) {
-        Ok(framing) => Ok(FrameRule { text: text.trim().to_owned(), pattern, framing }),
-        Err(error) => Err(Box::new(Refusal::new(place, error.message, error.help))),
+    Job::default().parse_frame(text)
+}
+
+impl Job {
+    /// Reads the text of `--frame`: framing or the name of an assembly, with or without `PATTERN:` in front.
+    ///
+    /// # Errors
+    /// Framing that cannot be read, and a name that is not known.
+    pub fn parse_frame(&self, text: &str) -> Result<FrameRule, Box<Refusal>> {
+        // The last colon parts them, since names of types may hold colons of their own.
+        let (pattern, framing) = match text.rsplit_once(':') {
+            Some((pattern, framing)) => (Some(Glob::new(pattern)), framing),
+            None => (None, text),
+        };
+        let rule = |framing, assembly| FrameRule { text: text.trim().to_owned(), pattern, framing, assembly };
+        if let Some((_, assembly)) = named(framing, self) {
+            return Ok(rule(assembly.framing.clone(), Some(assembly.clone())));
+        }
+        match parse_framing(framing) {
+            Ok(framing) => Ok(rule(framing, None)),
+            Err(error) => {
+                let is_name = !framing.contains('@') && framing.contains(char::is_alphabetic);
+                let help = if is_name { known_names(framing.trim(), self) } else { error.help };
+                Err(Box::new(Refusal::new(Place::input("--frame"), error.message, help)))
+            }
+        }
     }
 }
 
@@ -166,6 +192,9 @@ mod tests {
         assert!((rule.framing.depth_m - 0.0889).abs() < 1e-12);
         assert!(parse_frame("2x4 @ 16 in").unwrap().pattern.is_none());
         assert!(parse_frame("Partition*: studs").is_err());
+        let named = parse_frame("Partition*: Steel-stud wall").unwrap();
+        assert_eq!((named.framing.text.as_str(), named.assembly.is_some()), ("362S162-33 punched @ 16 in", true));
+        assert!(parse_frame("steel stud wall").unwrap_err().help.contains("did you mean `steel-stud wall`?"));
     }
 
     #[test]

@@ -95,8 +95,14 @@ fn framing(job: &Job, counted: &[(&Surface, &Plan<'_>)]) -> Vec<Assumption> {
             all.extend(assembly.sources.iter().cloned());
         }
     }
+    for (index, assembly) in job.built_in.iter().enumerate() {
+        if is_used(Rule::BuiltIn(index)) {
+            all.extend(assembly.sources.iter().cloned());
+        }
+    }
     for (index, frame) in job.frames.iter().enumerate() {
         if is_used(Rule::Frame(index)) {
+            all.extend(frame.assembly.iter().flat_map(|assembly| assembly.sources.iter().cloned()));
             let key = frame.pattern.as_ref().map_or("framing".to_owned(), |p| format!("framing of `{}`", p.text()));
             let (value, unit) = (frame.framing.text.clone(), String::new());
             all.push(Assumption { key, value, unit, source: "--frame".to_owned() });

@@ -235,7 +235,9 @@ fn rules_unused(plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
     }
     let in_job = Place::input(&job.path);
     for (index, assembly) in job.assemblies.iter().enumerate() {
-        if !is_used(Rule::Assembly(index)) {
+        let is_named =
+            || job.frames.iter().any(|frame| frame.assembly.as_ref().is_some_and(|a| a.name == assembly.name));
+        if !is_used(Rule::Assembly(index)) && !is_named() {
             let message = format!("the assembly `{}` frames no surface", assembly.name);
             findings.push(Finding::note(Code::RuleUnused, &in_job, message));
         }

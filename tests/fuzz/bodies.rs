@@ -4,7 +4,7 @@
 //! `RUSTC_BOOTSTRAP=1 cargo fuzz run --fuzz-dir tests/fuzz step_file` (and so on for the others).
 
 use cavitally::bays::{balance_residual_m2, cut_bays};
-use cavitally::framing::{LayoutRules, lay_out, parse_framing};
+use cavitally::framing::{Framing, LayoutRules, lay_out, parse_framing};
 use cavitally::geometry::{
     Extrusion, Frame, HalfSpace, Operation, Plane, Point, Polygon, Ring, Solid, Vector, clip_by_half_plane, difference,
     intersection, section, total_area_m2, union, union_even_odd,
@@ -51,14 +51,59 @@ pub fn length_text(data: &[u8]) {
     }
 }
 
-/// Framing as people write it: sizes that can be built, or a refusal.
+/// Framing as people write it: parts that can be built and that read back the same, or a refusal with its mend.
 pub fn framing_text(data: &[u8]) {
     let text = String::from_utf8_lossy(data);
-    if let Ok(framing) = parse_framing(&text) {
-        for size_m in framing.rows.iter().flat_map(|row| [row.member_width_m, row.to_m, row.spacing_m]) {
-            assert!(size_m.is_finite() && size_m > 0.0, "`{text}` gives {framing:?}");
-        }
+    let framing = match parse_framing(&text) {
+        Ok(framing) => framing,
+        Err(error) => return assert!(!error.message.is_empty() && !error.help.is_empty(), "a refusal says why"),
+    };
+    assert!(framing.depth_m.is_finite() && framing.depth_m > 0.0, "`{text}` gives {framing:?}");
+    for row in &framing.rows {
+        let is_sound = [row.member_width_m, row.spacing_m].iter().all(|size_m| size_m.is_finite() && *size_m > 0.0)
+            && row.from_m >= 0.0
+            && row.from_m < row.to_m
+            && row.to_m <= framing.depth_m + 1e-9
+            && row.solid_share > 0.0
+            && row.solid_share <= 1.0;
+        assert!(is_sound, "`{text}` gives {framing:?}");
     }
+    let again = parse_framing(&framing.text).unwrap_or_else(|e| panic!("`{}` of `{text}`: {e}", framing.text));
+    assert_eq!((&again.text, &again.rows), (&framing.text, &framing.rows), "`{text}`");
+    assert_eq!(again.dividers_every_m, framing.dividers_every_m, "`{text}`");
+    // Closer members than these take long and show nothing new.
+    let is_sparse = framing.rows.iter().all(|row| row.spacing_m >= 0.1);
+    for depth_m in [framing.depth_m, 0.08, 0.3].into_iter().filter(|_| is_sparse) {
+        assert_framed(&framing, depth_m);
+    }
+}
+
+/// A wall with a window, framed at a depth: areas and volumes add up.
+fn assert_framed(framing: &Framing, depth_m: f64) {
+    let hole = Polygon::rectangle(0.8, 0.7, 1.7, 1.6);
+    let window = Opening {
+        id: "O1".to_owned(),
+        kind: OpeningKind::Window,
+        source: None,
+        area_m2: hole.area_m2(),
+        flue: None,
+        clearance_m: None,
+        outline: vec![hole],
+    };
+    let mut surface = wall(vec![Polygon::rectangle(0.0, 0.0, 2.5, 2.0)], &[]);
+    surface.openings.push(window);
+    surface.measured_depth_m = Some(depth_m);
+    let rules = LayoutRules::default();
+    let layout = lay_out(&surface, framing, &rules);
+    let cut = cut_bays(&surface, &layout, &rules);
+    assert_balance(surface.gross_area_m2(), surface.gross_area_m2() - balance_residual_m2(&surface, &layout, &cut));
+    let kept = cut.bays.iter().map(|bay| (bay.area_m2, bay.displaced_m3));
+    let left_out = cut.left_out.iter().map(|piece| (piece.area_m2, piece.displaced_m3));
+    let free_m3: f64 = kept.chain(left_out).map(|(area_m2, displaced)| area_m2 * depth_m - displaced).sum();
+    let partial_m3: f64 = layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2)).sum();
+    let members_m2: f64 = layout.members.iter().map(|member| member.area_m2).sum();
+    let net_m2 = surface.gross_area_m2() - surface.opening_area_m2();
+    assert_balance(net_m2 * depth_m, members_m2 * depth_m + partial_m3 + free_m3);
 }
 
 /// A job file: a job, or refusals that say why.

@@ -1,4 +1,5 @@
 //! Against published standards, handbook tables, facts of the trade and walls laid out by hand.
 
+mod assemblies;
 mod fill;
 mod framing;
