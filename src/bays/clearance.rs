@@ -7,7 +7,7 @@ use crate::framing::{LayoutRules, place_of};
 use crate::geometry::{Bounds, Polygon, outset, total_area_m2};
 use crate::model::{Assumption, FlueKind, Opening, OpeningKind, Surface};
 use crate::units::INCH_M;
-use crate::units::display::both_ways;
+use crate::units::display::section_both_ways;
 
 /// How far fill stays off an opening, and where that comes from.
 struct Clearance {
@@ -71,11 +71,7 @@ fn clearance_of(opening: &Opening) -> Option<Clearance> {
         }
         (OpeningKind::Light, _) => of(3.0, "recessed_light", NEC),
         (
-            OpeningKind::Window
-            | OpeningKind::Door
-            | OpeningKind::Hatch
-            | OpeningKind::Skylight
-            | OpeningKind::Other,
+            OpeningKind::Window | OpeningKind::Door | OpeningKind::Hatch | OpeningKind::Skylight | OpeningKind::Other,
             _,
         ) => None,
     }
@@ -97,7 +93,7 @@ fn word(kind: OpeningKind) -> &'static str {
 fn assumption(clearance: &Clearance) -> Assumption {
     Assumption {
         key: format!("clearance.{}", clearance.key),
-        value: both_ways(clearance.width_m),
+        value: section_both_ways(clearance.width_m),
         unit: String::new(),
         source: clearance.source.to_owned(),
     }
@@ -108,7 +104,7 @@ fn not_named(surface: &Surface, opening: &Opening, clearance: &Clearance) -> Fin
         "the flue `{}` is of no known kind, so that the widest ring stays empty around it ({}); say whether it is type B, \
          single wall or masonry, or give its clearance",
         opening.id,
-        both_ways(clearance.width_m)
+        section_both_ways(clearance.width_m)
     );
     Finding::warning(Code::FlueNotNamed, &place_of(surface), message)
 }
@@ -133,12 +129,7 @@ fn leave_area_out(
     let Some(bay) = cut.bays.first_mut().filter(|_| net_m2 > 0.0) else { return };
     let area_m2 = (ring_m2.max(0.0) * (bay.area_m2 / net_m2)).min(bay.area_m2);
     bay.area_m2 -= area_m2;
-    cut.left_out.push(LeftOut {
-        reason: reason.to_owned(),
-        area_m2,
-        displaced_m3: 0.0,
-        outline: Polygon::default(),
-    });
+    cut.left_out.push(LeftOut { reason: reason.to_owned(), area_m2, displaced_m3: 0.0, outline: Polygon::default() });
 }
 
 fn meets(outline: &Polygon, other: &Bounds) -> bool {

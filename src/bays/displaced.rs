@@ -48,8 +48,11 @@ pub(super) fn displace(partial: &[PartialMember], cut: &mut BayCut) {
             }
         }
     }
-    if let Some(bay) = cut.bays.first_mut().filter(|bay| bay.outline.rings.is_empty()) {
-        bay.displaced_m3 += by_fraction_m3;
+    let has_no_place = |outline: &Polygon| outline.rings.is_empty();
+    let bay = cut.bays.iter_mut().find(|bay| has_no_place(&bay.outline)).map(|bay| &mut bay.displaced_m3);
+    let piece = cut.left_out.iter_mut().find(|piece| has_no_place(&piece.outline)).map(|piece| &mut piece.displaced_m3);
+    if let Some(displaced_m3) = bay.or(piece) {
+        *displaced_m3 += by_fraction_m3;
     }
 }
 

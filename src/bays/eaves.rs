@@ -5,7 +5,7 @@ use crate::finding::{Code, Finding};
 use crate::framing::{EaveEdge, EaveSides, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
 use crate::geometry::{Bounds, Point, Polygon, Ring};
 use crate::model::{Assumption, Extent, Surface, SurfaceKind};
-use crate::units::display::both_ways;
+use crate::units::display::{both_ways, section_both_ways};
 
 /// Reason of the volume that the roof leaves no room for.
 pub const EAVE_WEDGE: &str = "eave wedge";
@@ -83,7 +83,7 @@ pub(super) fn take_wedge(surface: &Surface, layout: &Layout, rules: &LayoutRules
     if enclosure.baffle_gap_m.is_none() {
         cut.assume(Assumption {
             key: "ceiling.baffle_gap".to_owned(),
-            value: both_ways(LEAST_VENT_GAP_M),
+            value: section_both_ways(LEAST_VENT_GAP_M),
             unit: String::new(),
             source: "IRC R806.3, at least 1 in., from memory".to_owned(),
         });
@@ -123,8 +123,7 @@ fn eave_line(surface: &Surface, sides: EaveSides) -> Option<EaveLine> {
     }
     let bounds = bounds?;
     let is_long_along_x = bounds.width_m() >= bounds.height_m();
-    let (short_m, long_m) =
-        (bounds.width_m().min(bounds.height_m()), bounds.width_m().max(bounds.height_m()));
+    let (short_m, long_m) = (bounds.width_m().min(bounds.height_m()), bounds.width_m().max(bounds.height_m()));
     let rings = || outline.iter().filter_map(|polygon| polygon.rings.first());
     // An edge belongs to the sides along x where it runs rather along x.
     let along = |x: bool| rings().flat_map(edges).filter(move |[a, b]| (run(*a, *b) >= rise(*a, *b)) == x);
@@ -200,7 +199,7 @@ fn shallow(surface: &Surface, layout: &Layout, area_m2: f64, to_m: f64, taken_m3
         let message = format!(
             "{area_m2:.2} m2 along the eaves cannot reach {}: the roof leaves less room up to {} inside the edge, and \
              {taken_m3:.3} m3 stay empty; a higher heel, or another material there, is for the designer",
-            both_ways(layout.depth_m),
+            section_both_ways(layout.depth_m),
             both_ways(to_m)
         );
         Finding::note(Code::ShallowAtEaves, &place_of(surface), message)

@@ -3,7 +3,7 @@
 use super::{Layout, LayoutRules, MemberRow, PartialMember};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::{Assumption, Surface, SurfaceKind};
-use crate::units::display::both_ways;
+use crate::units::display::section_both_ways;
 
 /// Least height of a vent channel between the fill and the roof deck, in metres: 1 in.
 ///
@@ -101,7 +101,7 @@ pub(super) fn assumed(surface: &Surface, rules: &LayoutRules) -> Option<Assumpti
     let enclosure = &rules.enclosure;
     match surface.kind {
         SurfaceKind::Roof => {
-            let gap = both_ways(enclosure.vent_gap_m?);
+            let gap = section_both_ways(enclosure.vent_gap_m?);
             let value = format!("{gap} between fill and deck, held open by baffles and not filled");
             of("roof.vent_channel", value, "job file; IRC R806.3, at least 1 in., from memory")
         }
@@ -111,7 +111,7 @@ pub(super) fn assumed(surface: &Surface, rules: &LayoutRules) -> Option<Assumpti
             None => of("floor.below", "board".to_owned(), "common practice, no source"),
         },
         SurfaceKind::Ceiling => {
-            let thickness = both_ways(enclosure.open_thickness_m?);
+            let thickness = section_both_ways(enclosure.open_thickness_m?);
             of("ceiling.thickness", format!("{thickness} settled, from the top of the ceiling board"), "job file")
         }
         SurfaceKind::Wall => None,

@@ -155,9 +155,7 @@ impl Corner {
 
 fn corners(ring: &Ring) -> Vec<Corner> {
     let point = |index: usize| ring.get(index % ring.len()).copied().unwrap_or_default();
-    let turns_left = |a: Point, b: Point, c: Point| {
-        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0.0
-    };
+    let turns_left = |a: Point, b: Point, c: Point| (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 0.0;
     let corner = |index: usize| {
         let (before, from, to, after) =
             (point(index + ring.len() - 1), point(index), point(index + 1), point(index + 2));

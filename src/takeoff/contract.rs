@@ -2,7 +2,8 @@
 //!
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
-use crate::finding::Finding;
+use crate::fill::FillUse;
+use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
 use crate::job::ExposureAsked;
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
@@ -40,6 +41,8 @@ pub struct Takeoff {
     pub surfaces: Vec<SurfaceTakeoff>,
     /// One entry a fill material.
     pub fills: Vec<FillTakeoff>,
+    /// What must be read with the order.
+    pub cautions: Vec<CautionTakeoff>,
     /// Laid-out framing beside the published fractions.
     pub framing: Option<FramingComparison>,
     /// Types of the surfaces, with their layers, count and area.
@@ -79,7 +82,7 @@ pub struct SurfaceTakeoff {
     pub assembly: Option<String>,
     /// Thickness of the whole body.
     pub thickness_m: Option<f64>,
-    /// Depth of the cavity; null when not counted.
+    /// Depth that is filled: of the cavity, less the vent channel of a roof; of open-blown fill its settled thickness; null when not counted.
     pub depth_m: Option<f64>,
     /// Slope against the level; 90 for an upright wall.
     pub pitch_deg: Option<f64>,
@@ -113,6 +116,18 @@ pub struct SurfaceTakeoff {
     pub density_kg_m3: Option<f64>,
     /// Mass of the fill, allowance not included.
     pub mass_kg: Option<f64>,
+    /// Whether the fill is held on all sides or lies open on a ceiling; null when not counted.
+    pub r#use: Option<FillUse>,
+    /// Height of the vent channel of a roof, which is not filled and not part of `depth_m`; null where there is none.
+    pub vent_gap_m: Option<f64>,
+    /// Why a counted roof has no vent channel; null for all else.
+    pub unvented: Option<String>,
+    /// Baffles to set, one a rafter bay at an eave; null where none are needed or their number is not known.
+    pub baffles: Option<u64>,
+    /// Length of the dams around hatches in open-blown fill; null where the fill is held on all sides.
+    pub dam_length_m: Option<f64>,
+    /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
+    pub shallow_area_m2: Option<f64>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.
@@ -218,6 +233,17 @@ pub struct LeftOutTakeoff {
     pub bay: Option<String>,
     /// Outline; empty where only an area is known.
     pub outline_m: Polygon,
+}
+
+/// What must be read with the order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CautionTakeoff {
+    /// Code of the finding that says the same of each surface.
+    pub code: Code,
+    /// Surfaces that it is about.
+    pub surfaces: Vec<String>,
+    /// The hazard, and who decides.
+    pub message: String,
 }
 
 /// What one fill material comes to.
