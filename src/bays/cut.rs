@@ -1,13 +1,16 @@
 //! Cutting a surface into bays.
 
+use super::clearance::keep_clear;
 use super::displaced::displace;
 use super::dividers::divide;
 use super::do_not_fill::keep_empty;
+use super::eaves::{count_baffles, take_wedge};
+use super::kept_empty::EmptyVolume;
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Bounds, Polygon, difference, intersection, welded};
-use crate::model::{Opening, Surface};
+use crate::model::{Assumption, Opening, Surface};
 
 /// Reason of a piece that the filling tube does not reach into.
 pub const TOO_NARROW: &str = "too narrow";
@@ -25,8 +28,17 @@ pub struct Bay {
     pub area_m2: f64,
     /// What pieces of framing that take a part of the depth displace in it, in cubic metres.
     pub displaced_m3: f64,
+    /// What of it stays empty though its area is filled, in cubic metres.
+    pub empty_m3: f64,
     /// Its outline; empty (no rings) where only an area is known.
     pub outline: Polygon,
+}
+
+impl Bay {
+    /// A bay in which nothing takes room yet.
+    pub(super) fn of(number: u32, area_m2: f64, outline: Polygon) -> Self {
+        Self { number, area_m2, displaced_m3: 0.0, empty_m3: 0.0, outline }
+    }
 }
 
 /// A piece that stays empty.
@@ -49,8 +61,25 @@ pub struct BayCut {
     pub bays: Vec<Bay>,
     /// What is not.
     pub left_out: Vec<LeftOut>,
+    /// Volumes inside bays that stay empty, without an area of their own.
+    pub empty_volumes: Vec<EmptyVolume>,
+    /// Area that the roof above leaves too little room to reach the full thickness, in square metres.
+    pub shallow_area_m2: f64,
+    /// Baffles to set; `None` where none are needed or their number is not known.
+    pub baffles: Option<u32>,
     /// What a person must know.
     pub findings: Vec<Finding>,
+    /// Values that the inputs did not give.
+    pub assumptions: Vec<Assumption>,
+}
+
+impl BayCut {
+    /// Notes a value that the inputs did not give, once.
+    pub(super) fn assume(&mut self, assumption: Assumption) {
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
 }
 
 /// Cuts a surface into bays: what is left of it when its openings and members are taken out.
@@ -59,7 +88,9 @@ pub struct BayCut {
 /// horizontal extent is less than the filling tube, and a sliver, goes to `left_out` as
 /// [`TOO_NARROW`]; so does, as [`INSIDE_ROUGH_OPENING`], what framing around the box of an opening
 /// of another shape leaves beside that opening; so does what the sheet says must stay empty, with
-/// the sheet's reason. Dividers part the bays that they stand in. A surface of which only the area is known has one bay without outline.
+/// the sheet's reason, and so do the rings around flues, chimneys and lights. Dividers part the bays that they stand
+/// in. Open-blown fill leaves the wedge at the eaves empty. A surface of which only the area is known has one bay
+/// without outline.
 pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayCut {
     let mut cut = BayCut::default();
     if let Some(outline) = outline_of(surface) {
@@ -67,12 +98,15 @@ pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayC
     } else {
         let area_m2 = balance_residual_m2(surface, layout, &cut);
         if area_m2 > 0.0 {
-            cut.bays.push(Bay { number: 1, area_m2, displaced_m3: 0.0, outline: Polygon::default() });
+            cut.bays.push(Bay::of(1, area_m2, Polygon::default()));
         }
     }
     divide(&layout.dividers_m, rules, &mut cut);
     keep_empty(surface, rules, &mut cut);
+    keep_clear(surface, rules, &mut cut);
     displace(&layout.partial, &mut cut);
+    take_wedge(surface, layout, rules, &mut cut);
+    count_baffles(surface, layout, rules, &mut cut);
     cut
 }
 
@@ -108,10 +142,7 @@ fn cut_outline(outline: &[Polygon], surface: &Surface, layout: &Layout, rules: &
     pieces.sort_by(from_the_left);
     let (narrow, bays): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|piece| is_too_narrow(piece, rules));
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
-    cut.bays = (1..)
-        .zip(bays)
-        .map(|(number, outline)| Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline })
-        .collect();
+    cut.bays = (1..).zip(bays).map(|(number, outline)| Bay::of(number, outline.area_m2(), outline)).collect();
 }
 
 /// The boxes that framing surrounds and that their openings do not fill.

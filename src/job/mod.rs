@@ -4,6 +4,7 @@
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
 mod assign;
+mod attic;
 mod built_in;
 mod defaults;
 mod exposure;
@@ -12,6 +13,7 @@ mod layout;
 mod pattern_file;
 mod reader;
 mod resolve;
+mod roof;
 mod rules;
 
 pub use crate::model::Glob;
@@ -21,4 +23,5 @@ pub use exposure::{ExposureAsked, ExposureRule};
 pub use file::job_schema;
 pub use layout::LayoutChoice;
 pub use resolve::read_job;
+pub use roof::{VENT_GAP_NOT_GIVEN, VENT_GAP_TAKES_ALL, reason_against_roof};
 pub use rules::{Assembly, FillChoice, FrameRule, Job, parse_bag, parse_frame};

@@ -1,5 +1,6 @@
 //! From the file as it is written to the job.
 
+use super::attic::read_enclosure;
 use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{AssemblyFile, Confidence, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
@@ -110,6 +111,10 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
         fill.rules.deep_density_kg_m3 = density;
         replace(&mut fill.deep_sources, given("deep_density", &text.number, &text.unit));
     }
+    if let Some((density, text)) = read_density(file.open_density.as_ref(), reader) {
+        fill.rules.open_density_kg_m3 = density;
+        fill.open_source = given("open_density", &text.number, &text.unit);
+    }
     if let Some(text) = &file.deep_from
         && let Some(depth_m) = reader.length_m(text)
     {
@@ -205,6 +210,9 @@ pub(super) fn resolve_assembly(
     let mut rules = base.map_or(&known.layout.rules, |base| &base.layout).clone();
     for (k, value) in apply(&file.layout, &mut rules, reader) {
         set(&mut sources, of(&format!("layout.{k}"), value));
+    }
+    for (k, value) in read_enclosure(file, &mut rules.enclosure, reader) {
+        set(&mut sources, of(k, value));
     }
     let fill = match &file.fill {
         Some(fill) => find_fill(fill, known.fills, reader)?,

@@ -3,7 +3,7 @@
 use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
-use super::{assumptions, balance, comparison, fills, findings, types};
+use super::{assumptions, balance, comparison, fills, findings, roofs, types};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -40,6 +40,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         exposure_asked: job.exposure,
         inputs: building.inputs.clone(),
         assumptions,
+        cautions: roofs::cautions(&surfaces),
         framing,
         types,
         surfaces,

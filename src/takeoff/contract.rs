@@ -2,7 +2,8 @@
 //!
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
-use crate::finding::Finding;
+use crate::fill::FillUse;
+use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
 use crate::job::ExposureAsked;
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
@@ -40,6 +41,8 @@ pub struct Takeoff {
     pub surfaces: Vec<SurfaceTakeoff>,
     /// One entry a fill material.
     pub fills: Vec<FillTakeoff>,
+    /// What must be read with the order.
+    pub cautions: Vec<CautionTakeoff>,
     /// Laid-out framing beside the published fractions.
     pub framing: Option<FramingComparison>,
     /// Types of the surfaces, with their layers, count and area.
@@ -79,7 +82,7 @@ pub struct SurfaceTakeoff {
     pub assembly: Option<String>,
     /// Thickness of the whole body.
     pub thickness_m: Option<f64>,
-    /// Depth of the cavity; null when not counted.
+    /// Depth that is filled: of the cavity, less the vent channel of a roof; of open-blown fill its settled thickness; null when not counted.
     pub depth_m: Option<f64>,
     /// Slope against the level; 90 for an upright wall.
     pub pitch_deg: Option<f64>,
@@ -101,9 +104,9 @@ pub struct SurfaceTakeoff {
     pub opening_volume_m3: Option<f64>,
     /// What the members take: member area times depth, and what partial members take.
     pub member_volume_m3: Option<f64>,
-    /// What is filled: bay area times depth, less what partial members take.
+    /// What is filled: bay area times depth, less what partial members take and what stays empty in the bays.
     pub bay_volume_m3: Option<f64>,
-    /// Left-out area times depth, less what partial members take.
+    /// Left-out area times depth, less what partial members take, and what stays empty in the bays.
     pub left_out_volume_m3: Option<f64>,
     /// Members as a fraction of gross less openings, by volume: where all go through the depth, also by area.
     pub framing_fraction: Option<f64>,
@@ -113,6 +116,18 @@ pub struct SurfaceTakeoff {
     pub density_kg_m3: Option<f64>,
     /// Mass of the fill, allowance not included.
     pub mass_kg: Option<f64>,
+    /// Whether the fill is held on all sides or lies open on a ceiling; null when not counted.
+    pub r#use: Option<FillUse>,
+    /// Height of the vent channel of a roof, which is not filled and not part of `depth_m`; null where there is none.
+    pub vent_gap_m: Option<f64>,
+    /// Why a counted roof has no vent channel; null for all else.
+    pub unvented: Option<String>,
+    /// Baffles to set, one a rafter bay at an eave; null where none are needed or their number is not known.
+    pub baffles: Option<u64>,
+    /// Length of the dams around hatches in open-blown fill; null where the fill is held on all sides.
+    pub dam_length_m: Option<f64>,
+    /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
+    pub shallow_area_m2: Option<f64>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.
@@ -193,7 +208,9 @@ pub struct BayTakeoff {
     pub depth_m: f64,
     /// What partial members take in it.
     pub displaced_m3: f64,
-    /// Area times depth, less what is displaced.
+    /// What of it stays empty though its area is filled.
+    pub empty_m3: f64,
+    /// Area times depth, less what is displaced and what stays empty.
     pub volume_m3: f64,
     /// Installed density.
     pub density_kg_m3: f64,
@@ -208,10 +225,25 @@ pub struct BayTakeoff {
 pub struct LeftOutTakeoff {
     /// Why it stays empty.
     pub reason: String,
-    /// Area in the surface's plane.
+    /// Area in the surface's plane; nought where it is a part of a bay's volume that has no area of its own.
     pub area_m2: f64,
+    /// Volume; null when not counted.
+    pub volume_m3: Option<f64>,
+    /// The bay that it lies in, where it is a part of one's volume; null too where all bays share it.
+    pub bay: Option<String>,
     /// Outline; empty where only an area is known.
     pub outline_m: Polygon,
+}
+
+/// What must be read with the order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CautionTakeoff {
+    /// Code of the finding that says the same of each surface.
+    pub code: Code,
+    /// Surfaces that it is about.
+    pub surfaces: Vec<String>,
+    /// The hazard, and who decides.
+    pub message: String,
 }
 
 /// What one fill material comes to.

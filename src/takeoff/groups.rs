@@ -61,8 +61,10 @@ pub struct NotCounted {
     pub reason: String,
     /// How many surfaces, pieces or elements.
     pub count: u64,
-    /// Their area, less openings; `None` where no surface was read at all.
+    /// Their area, less openings; `None` where no surface was read at all, and of parts of bays that have no area of their own.
     pub area_m2: Option<f64>,
+    /// Volume of parts of bays that have no area of their own.
+    pub volume_m3: Option<f64>,
     /// The first few of them.
     pub names: Vec<String>,
 }
@@ -80,7 +82,13 @@ pub fn not_counted_by_reason(takeoff: &Takeoff) -> Vec<NotCounted> {
             add(&mut all, reason, times, Some(surface.left_out_area_m2), name);
         } else {
             for piece in &surface.left_out {
-                add(&mut all, &piece.reason, times, Some(piece.area_m2 * f64::from(surface.count)), name);
+                let (area_m2, volume_m3) = (piece.area_m2 * f64::from(surface.count), piece.volume_m3.unwrap_or(0.0));
+                if area_m2 > 0.0 || volume_m3 <= 0.0 {
+                    add(&mut all, &piece.reason, times, Some(area_m2), name);
+                } else {
+                    add(&mut all, &piece.reason, times, None, name);
+                    add_volume(&mut all, &piece.reason, volume_m3 * f64::from(surface.count));
+                }
             }
         }
     }
@@ -90,10 +98,22 @@ pub fn not_counted_by_reason(takeoff: &Takeoff) -> Vec<NotCounted> {
     all
 }
 
+fn add_volume(all: &mut [NotCounted], reason: &str, volume_m3: f64) {
+    if let Some(one) = all.iter_mut().find(|one| one.reason == reason && one.area_m2.is_none()) {
+        one.volume_m3 = Some(one.volume_m3.unwrap_or(0.0) + volume_m3);
+    }
+}
+
 fn add(all: &mut Vec<NotCounted>, reason: &str, count: u64, area_m2: Option<f64>, name: &str) {
     let found = all.iter_mut().find(|one| one.reason == reason && one.area_m2.is_some() == area_m2.is_some());
     let Some(one) = found else {
-        all.push(NotCounted { reason: reason.to_owned(), count, area_m2, names: vec![name.to_owned()] });
+        all.push(NotCounted {
+            reason: reason.to_owned(),
+            count,
+            area_m2,
+            volume_m3: None,
+            names: vec![name.to_owned()],
+        });
         return;
     };
     one.count += count;

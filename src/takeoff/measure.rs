@@ -4,12 +4,12 @@ use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, cut_bays};
-use crate::fill::{FillRules, Filled, fill_bays};
+use crate::fill::{FillRules, FillUse, Filled, fill_bays, fill_open};
 use crate::finding::Finding;
-use crate::framing::{Layout, PartialMember, lay_out};
+use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
 use crate::job::{Assigned, Job};
-use crate::model::{Assumption, Extent, Surface};
+use crate::model::{Assumption, Extent, Opening, OpeningKind, Surface, SurfaceKind};
 
 /// A surface taken off, and what was seen on the way.
 pub(super) struct Measured {
@@ -73,6 +73,12 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         fill: None,
         density_kg_m3: None,
         mass_kg: None,
+        r#use: None,
+        vent_gap_m: None,
+        unvented: None,
+        baffles: None,
+        dam_length_m: None,
+        shallow_area_m2: None,
         counted: false,
         reason: plan.reason.map(str::to_owned),
         openings: openings(surface),
@@ -107,7 +113,13 @@ fn uncounted(surface: &Surface, plan: &Plan<'_>) -> Measured {
     takeoff.left_out_area_m2 = takeoff.gross_area_m2 - takeoff.opening_area_m2;
     let reason = plan.reason.unwrap_or_default();
     let rest_m2 = surface.gross_area_m2() - surface.opening_area_m2();
-    let entry = |area_m2: f64, outline_m: Polygon| LeftOutTakeoff { reason: reason.to_owned(), area_m2, outline_m };
+    let entry = |area_m2: f64, outline_m: Polygon| LeftOutTakeoff {
+        reason: reason.to_owned(),
+        area_m2,
+        volume_m3: None,
+        bay: None,
+        outline_m,
+    };
     let mut pieces = rest_of(surface);
     takeoff.left_out = match pieces.len() {
         // A surface that its openings take whole has nothing to leave out.
@@ -132,7 +144,7 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
 fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &FillRules) -> Measured {
     let layout = lay_out(surface, &assigned.framing, assigned.layout);
     let cut = cut_bays(surface, &layout, assigned.layout);
-    let filled = fill_bays(&cut.bays, layout.depth_m, rules);
+    let filled = fill(&layout, &cut, rules);
     let mut takeoff = bare(surface, plan);
     let count = f64::from(surface.count);
     takeoff.counted = true;
@@ -147,20 +159,60 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     let member_m3 = takeoff.member_area_m2 * layout.depth_m + partial_m3;
     let kept_empty_m3 = total(cut.left_out.iter().map(|piece| piece.area_m2 * layout.depth_m - piece.displaced_m3));
     takeoff.member_volume_m3 = Some(member_m3);
-    takeoff.left_out_volume_m3 = Some(kept_empty_m3 * count);
+    let in_bays_m3 = total(cut.empty_volumes.iter().map(|empty| empty.volume_m3));
+    takeoff.left_out_volume_m3 = Some((kept_empty_m3 + in_bays_m3) * count);
     takeoff.bay_volume_m3 = Some(filled.volume_m3 * count);
     let net_m3 = (takeoff.gross_area_m2 - takeoff.opening_area_m2) * layout.depth_m;
     takeoff.framing_fraction = (net_m3 > 0.0).then(|| member_m3 / net_m3);
     takeoff.fill = Some(rules.name.clone());
     takeoff.density_kg_m3 = Some(filled.density_kg_m3);
     takeoff.mass_kg = Some(filled.mass_kg * count);
+    besides_fill(surface, assigned.layout, &layout, &cut, &mut takeoff);
     takeoff.bays = bays(&cut, &filled);
     takeoff.members = members(&layout);
     takeoff.partial_members = partial_members(&layout);
-    takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
+    takeoff.left_out = left_out(&cut, layout.depth_m);
     let mut findings = layout.findings;
     findings.extend(cut.findings);
-    Measured { takeoff, seen: Seen { findings, assumptions: layout.assumptions } }
+    let mut assumptions = layout.assumptions;
+    assumptions.extend(cut.assumptions);
+    Measured { takeoff, seen: Seen { findings, assumptions } }
+}
+
+fn fill(layout: &Layout, cut: &BayCut, rules: &FillRules) -> Filled {
+    if layout.is_open {
+        fill_open(&cut.bays, layout.depth_m, rules)
+    } else {
+        fill_bays(&cut.bays, layout.depth_m, rules)
+    }
+}
+
+/// How the fill is held, and what an attic or a roof needs besides it.
+fn besides_fill(surface: &Surface, rules: &LayoutRules, layout: &Layout, cut: &BayCut, takeoff: &mut SurfaceTakeoff) {
+    let count = f64::from(surface.count);
+    takeoff.r#use = Some(if layout.is_open { FillUse::OpenBlown } else { FillUse::ClosedCavity });
+    takeoff.baffles = cut.baffles.map(|baffles| u64::from(baffles) * u64::from(surface.count));
+    if surface.kind == SurfaceKind::Roof {
+        takeoff.vent_gap_m = rules.enclosure.vent_gap_m;
+        takeoff.unvented = rules.enclosure.unvented.clone().filter(|_| rules.enclosure.vent_gap_m.is_none());
+    }
+    if layout.is_open {
+        let hatches = surface.openings.iter().filter(|opening| opening.kind == OpeningKind::Hatch);
+        takeoff.dam_length_m = Some(total(hatches.map(perimeter_m)) * count);
+        takeoff.shallow_area_m2 = Some(cut.shallow_area_m2 * count);
+    }
+}
+
+/// Length of an opening's edge, in metres; of one without outline as if it were square.
+fn perimeter_m(opening: &Opening) -> f64 {
+    if opening.outline.is_empty() {
+        return 4.0 * opening.area_m2.max(0.0).sqrt();
+    }
+    let outer = opening.outline.iter().filter_map(|polygon| polygon.rings.first());
+    total(outer.flat_map(|ring| {
+        let edges = ring.iter().zip(ring.iter().cycle().skip(1));
+        edges.map(|(a, b)| (b[0] - a[0]).hypot(b[1] - a[1]))
+    }))
 }
 
 fn members(layout: &Layout) -> Vec<MemberTakeoff> {
@@ -194,6 +246,7 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
             area_m2: bay.area_m2,
             depth_m: filled.depth_m,
             displaced_m3: bay.displaced_m3,
+            empty_m3: bay.empty_m3,
             volume_m3: fill.volume_m3,
             density_kg_m3: filled.density_kg_m3,
             mass_kg: fill.mass_kg,
@@ -203,6 +256,21 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
     cut.bays.iter().zip(&filled.bays).map(entry).collect()
 }
 
-fn left_out(piece: crate::bays::LeftOut) -> LeftOutTakeoff {
-    LeftOutTakeoff { reason: piece.reason, area_m2: piece.area_m2, outline_m: piece.outline }
+/// Pieces of the area that stay empty, then parts of the bays' volume that do.
+fn left_out(cut: &BayCut, depth_m: f64) -> Vec<LeftOutTakeoff> {
+    let pieces = cut.left_out.iter().map(|piece| LeftOutTakeoff {
+        reason: piece.reason.clone(),
+        area_m2: piece.area_m2,
+        volume_m3: Some(piece.area_m2 * depth_m - piece.displaced_m3),
+        bay: None,
+        outline_m: piece.outline.clone(),
+    });
+    let volumes = cut.empty_volumes.iter().map(|empty| LeftOutTakeoff {
+        reason: empty.reason.clone(),
+        area_m2: 0.0,
+        volume_m3: Some(empty.volume_m3),
+        bay: empty.bay.map(|number| number.to_string()),
+        outline_m: Polygon::default(),
+    });
+    pieces.chain(volumes).collect()
 }

@@ -12,6 +12,7 @@ mod findings;
 mod groups;
 mod measure;
 mod plan;
+mod roofs;
 mod sum;
 #[cfg(test)]
 mod tests;
@@ -20,8 +21,8 @@ mod words;
 
 pub use build::build;
 pub use contract::{
-    Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
-    PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
-    takeoff_schema,
+    Balance, BayTakeoff, CautionTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff,
+    OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff,
+    VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

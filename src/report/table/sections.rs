@@ -79,10 +79,11 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             shorten(&one.reason, 30),
             if more > 0 { format!("{}, {more} more", shorten(&names, 20)) } else { shorten(&names, 30) },
             one.count.to_string(),
-            one.area_m2.map_or_else(
-                || "-".to_owned(),
-                |area_m2| grouped(units.area(area_m2), if units == UnitSystem::Us { 1 } else { 2 }),
-            ),
+            match (one.area_m2, one.volume_m3) {
+                (Some(area_m2), _) => grouped(units.area(area_m2), if units == UnitSystem::Us { 1 } else { 2 }),
+                (None, Some(volume_m3)) => units.show_volume(volume_m3),
+                (None, None) => "-".to_owned(),
+            },
         ]
     };
     let mut all = vec!["Not counted, or left out of a counted surface".to_owned()];
