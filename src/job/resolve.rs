@@ -3,8 +3,10 @@
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
 use super::layout::apply;
+use super::method::{FillingChoice, read_method};
 use super::pattern_file::MatchFile;
 use super::reader::Reader;
+use super::retrofit::{RetrofitFile, read_retrofit};
 use super::rules::{Assembly, FillChoice, Job, parse_bag};
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::framing::{Framing, parse_framing};
@@ -37,6 +39,8 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     if fills.is_empty() {
         fills.push(defaults::default_fill());
     }
+    let mut filling = FillingChoice::default();
+    filling.take(&file.filling, reader);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
         assemblies.extend(resolve_assembly(&name, &assembly, &fills, &layout, reader));
@@ -45,6 +49,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         project: file.project.name,
         layout,
         fills,
+        filling,
         assemblies,
         frames: Vec::new(),
         exposure: file.exposure.count.unwrap_or_default(),
@@ -118,6 +123,7 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
         fill.order_sources.push(given("bag", &bag.number, &bag.unit));
     }
     allowance(name, file, &mut fill, reader);
+    fill.is_retrofit = file.retrofit == Some(true);
     fill
 }
 
@@ -183,11 +189,25 @@ fn resolve_assembly(
     }
     let given = apply(&file.layout, &mut rules, reader);
     sources.extend(given.into_iter().map(|(key, value)| of(&format!("layout.{key}"), value)));
+    let method = file.method.as_ref().and_then(|method| read_method(method, reader));
+    sources.extend(method.map(|method| of("method", method.word().to_owned())));
+    let netting_bulge_m = file.netting_bulge.as_ref().and_then(|text| reader.length_m(text));
+    sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
+    let retrofit = RetrofitFile {
+        existing: file.existing.as_ref(),
+        displaced: &file.displaced,
+        surveyed: file.surveyed,
+        is_depth_given: file.depth.is_some(),
+    };
+    let retrofit = read_retrofit(name.get_ref(), &retrofit, reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,
         fill: file.fill.as_ref().map_or(Some(0), |fill| find_fill(fill, fills, reader))?,
         layout: rules,
+        method,
+        netting_bulge_m,
+        retrofit,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })

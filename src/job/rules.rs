@@ -1,8 +1,10 @@
 //! The job with everything resolved, and the texts that options and the file share.
 
 use super::defaults;
+use super::method::FillingChoice;
+use super::retrofit::Retrofit;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
-use crate::fill::FillRules;
+use crate::fill::{FillMethod, FillRules};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
 use crate::refusal::Refusal;
@@ -18,6 +20,8 @@ pub struct Job {
     pub layout: LayoutChoice,
     /// Fill materials, at least one; the first is used where an assembly names none.
     pub fills: Vec<FillChoice>,
+    /// How bays are filled, and where the filling holes go.
+    pub filling: FillingChoice,
     /// Assemblies in the order of the file.
     pub assemblies: Vec<Assembly>,
     /// Framing given by `--frame`, in its order.
@@ -45,6 +49,8 @@ pub struct FillChoice {
     pub bag_kg: Option<f64>,
     /// Fraction added for spill, hopper and run-through.
     pub allowance: f64,
+    /// Whether existing walls are filled.
+    pub is_retrofit: bool,
     /// Where the density comes from.
     pub density_source: Assumption,
     /// Where the density of deep bays, and the depth they begin at, come from.
@@ -64,6 +70,12 @@ pub struct Assembly {
     pub fill: usize,
     /// Rules of the layout.
     pub layout: LayoutRules,
+    /// How the fill gets in, where the file says so.
+    pub method: Option<FillMethod>,
+    /// How far netting bulges beyond the framing, in metres, where the file says so.
+    pub netting_bulge_m: Option<f64>,
+    /// What is in its bays already.
+    pub retrofit: Retrofit,
     /// Where the rules that differ from the job's come from.
     pub sources: Vec<Assumption>,
     /// Surfaces that it frames; one pattern must fit.
@@ -87,6 +99,7 @@ impl Default for Job {
             project: None,
             layout: LayoutChoice::default(),
             fills: vec![defaults::default_fill()],
+            filling: FillingChoice::default(),
             assemblies: Vec::new(),
             frames: Vec::new(),
             exposure: ExposureAsked::default(),

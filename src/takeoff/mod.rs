@@ -10,8 +10,11 @@ mod contract;
 mod fills;
 mod findings;
 mod groups;
+mod holes;
 mod measure;
 mod plan;
+mod published;
+mod retrofit;
 mod sum;
 #[cfg(test)]
 mod tests;
@@ -20,7 +23,7 @@ mod words;
 
 pub use build::build;
 pub use contract::{
-    Balance, BayTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
+    Balance, BayTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
     PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
     takeoff_schema,
 };
