@@ -2,6 +2,7 @@
 
 use super::displaced::displace;
 use super::do_not_fill::keep_empty;
+use super::kept_empty::EmptyVolume;
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
@@ -24,8 +25,17 @@ pub struct Bay {
     pub area_m2: f64,
     /// What pieces of framing that take a part of the depth displace in it, in cubic metres.
     pub displaced_m3: f64,
+    /// What of it stays empty though its area is filled, in cubic metres.
+    pub empty_m3: f64,
     /// Its outline; empty (no rings) where only an area is known.
     pub outline: Polygon,
+}
+
+impl Bay {
+    /// A bay in which nothing takes room yet.
+    pub(super) fn of(number: u32, area_m2: f64, outline: Polygon) -> Self {
+        Self { number, area_m2, displaced_m3: 0.0, empty_m3: 0.0, outline }
+    }
 }
 
 /// A piece that stays empty.
@@ -48,6 +58,8 @@ pub struct BayCut {
     pub bays: Vec<Bay>,
     /// What is not.
     pub left_out: Vec<LeftOut>,
+    /// Volumes inside bays that stay empty, without an area of their own.
+    pub empty_volumes: Vec<EmptyVolume>,
     /// What a person must know.
     pub findings: Vec<Finding>,
 }
@@ -66,7 +78,7 @@ pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayC
     } else {
         let area_m2 = balance_residual_m2(surface, layout, &cut);
         if area_m2 > 0.0 {
-            cut.bays.push(Bay { number: 1, area_m2, displaced_m3: 0.0, outline: Polygon::default() });
+            cut.bays.push(Bay::of(1, area_m2, Polygon::default()));
         }
     }
     keep_empty(surface, rules, &mut cut);
@@ -106,10 +118,7 @@ fn cut_outline(outline: &[Polygon], surface: &Surface, layout: &Layout, rules: &
     pieces.sort_by(from_the_left);
     let (narrow, bays): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|piece| is_too_narrow(piece, rules));
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
-    cut.bays = (1..)
-        .zip(bays)
-        .map(|(number, outline)| Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline })
-        .collect();
+    cut.bays = (1..).zip(bays).map(|(number, outline)| Bay::of(number, outline.area_m2(), outline)).collect();
 }
 
 /// The boxes that framing surrounds and that their openings do not fill.

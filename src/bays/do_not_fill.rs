@@ -78,7 +78,7 @@ fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &Layout
         for (k, outline) in kept.into_iter().enumerate() {
             let number = if k == 0 { bay.number } else { next_number };
             next_number += u32::from(k > 0);
-            let piece = Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline };
+            let piece = Bay::of(number, outline.area_m2(), outline);
             if k == 0 { cut.bays.push(piece) } else { spares.push(piece) }
         }
     }

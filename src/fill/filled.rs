@@ -27,13 +27,13 @@ pub struct Filled {
     pub mass_kg: f64,
 }
 
-/// Fills bays of one depth: volume = area x depth less what is displaced, mass = volume x density.
+/// Fills bays of one depth: volume = area x depth less what is displaced and what stays empty, mass = volume x density.
 pub fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
     let density_kg_m3 = density_kg_m3(rules, depth_m);
     let filled: Vec<FilledBay> = bays
         .iter()
         .map(|bay| {
-            let volume_m3 = bay.area_m2 * depth_m - bay.displaced_m3;
+            let volume_m3 = bay.room_m3(depth_m);
             FilledBay { volume_m3, mass_kg: volume_m3 * density_kg_m3 }
         })
         .collect();

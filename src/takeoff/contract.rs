@@ -107,9 +107,9 @@ pub struct SurfaceTakeoff {
     pub opening_volume_m3: Option<f64>,
     /// What the members take: member area times depth, and what partial members take.
     pub member_volume_m3: Option<f64>,
-    /// What is filled: bay area times depth, less what partial members take.
+    /// What is filled: bay area times depth, less what partial members take and what stays empty in the bays.
     pub bay_volume_m3: Option<f64>,
-    /// Left-out area times depth, less what partial members take.
+    /// Left-out area times depth, less what partial members take, and what stays empty in the bays.
     pub left_out_volume_m3: Option<f64>,
     /// Members as a fraction of gross less openings, by volume: where all go through the depth, also by area.
     pub framing_fraction: Option<f64>,
@@ -213,7 +213,9 @@ pub struct BayTakeoff {
     pub depth_m: f64,
     /// What partial members take in it.
     pub displaced_m3: f64,
-    /// Area times depth, less what is displaced.
+    /// What of it stays empty though its area is filled.
+    pub empty_m3: f64,
+    /// Area times depth, less what is displaced and what stays empty.
     pub volume_m3: f64,
     /// Installed density.
     pub density_kg_m3: f64,
@@ -230,8 +232,12 @@ pub struct BayTakeoff {
 pub struct LeftOutTakeoff {
     /// Why it stays empty.
     pub reason: String,
-    /// Area in the surface's plane.
+    /// Area in the surface's plane; nought where it is a part of a bay's volume that has no area of its own.
     pub area_m2: f64,
+    /// Volume; null when not counted.
+    pub volume_m3: Option<f64>,
+    /// The bay that it lies in, where it is a part of one's volume; null too where all bays share it.
+    pub bay: Option<String>,
     /// Outline; empty where only an area is known.
     pub outline_m: Polygon,
 }

@@ -111,7 +111,13 @@ fn uncounted(surface: &Surface, plan: &Plan<'_>) -> Measured {
     takeoff.left_out_area_m2 = takeoff.gross_area_m2 - takeoff.opening_area_m2;
     let reason = plan.reason.unwrap_or_default();
     let rest_m2 = surface.gross_area_m2() - surface.opening_area_m2();
-    let entry = |area_m2: f64, outline_m: Polygon| LeftOutTakeoff { reason: reason.to_owned(), area_m2, outline_m };
+    let entry = |area_m2: f64, outline_m: Polygon| LeftOutTakeoff {
+        reason: reason.to_owned(),
+        area_m2,
+        volume_m3: None,
+        bay: None,
+        outline_m,
+    };
     let mut pieces = rest_of(surface);
     takeoff.left_out = match pieces.len() {
         // A surface that its openings take whole has nothing to leave out.
@@ -162,7 +168,8 @@ fn counted(
     let member_m3 = takeoff.member_area_m2 * layout.depth_m + partial_m3;
     let kept_empty_m3 = total(cut.left_out.iter().map(|piece| piece.area_m2 * layout.depth_m - piece.displaced_m3));
     takeoff.member_volume_m3 = Some(member_m3);
-    takeoff.left_out_volume_m3 = Some(kept_empty_m3 * count);
+    let in_bays_m3 = total(cut.empty_volumes.iter().map(|empty| empty.volume_m3));
+    takeoff.left_out_volume_m3 = Some((kept_empty_m3 + in_bays_m3) * count);
     takeoff.bay_volume_m3 = Some(filled.volume_m3 * count);
     let net_m3 = (takeoff.gross_area_m2 - takeoff.opening_area_m2) * layout.depth_m;
     takeoff.framing_fraction = (net_m3 > 0.0).then(|| member_m3 / net_m3);
@@ -173,7 +180,7 @@ fn counted(
     fill_in_holes(&mut takeoff, &filling, &job.filling.holes, assigned.layout.tube_width_m);
     takeoff.members = members(&layout);
     takeoff.partial_members = partial_members(&layout);
-    takeoff.left_out = cut.left_out.into_iter().map(left_out).collect();
+    takeoff.left_out = left_out(&cut, layout.depth_m);
     let mut findings = layout.findings;
     findings.extend(cut.findings);
     Measured { takeoff, seen: Seen { findings, assumptions: layout.assumptions } }
@@ -223,6 +230,7 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
             area_m2: bay.area_m2,
             depth_m: filled.depth_m,
             displaced_m3: bay.displaced_m3,
+            empty_m3: bay.empty_m3,
             volume_m3: fill.volume_m3,
             density_kg_m3: filled.density_kg_m3,
             mass_kg: fill.mass_kg,
@@ -233,6 +241,21 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
     cut.bays.iter().zip(&filled.bays).map(entry).collect()
 }
 
-fn left_out(piece: crate::bays::LeftOut) -> LeftOutTakeoff {
-    LeftOutTakeoff { reason: piece.reason, area_m2: piece.area_m2, outline_m: piece.outline }
+/// Pieces of the area that stay empty, then parts of the bays' volume that do.
+fn left_out(cut: &BayCut, depth_m: f64) -> Vec<LeftOutTakeoff> {
+    let pieces = cut.left_out.iter().map(|piece| LeftOutTakeoff {
+        reason: piece.reason.clone(),
+        area_m2: piece.area_m2,
+        volume_m3: Some(piece.area_m2 * depth_m - piece.displaced_m3),
+        bay: None,
+        outline_m: piece.outline.clone(),
+    });
+    let volumes = cut.empty_volumes.iter().map(|empty| LeftOutTakeoff {
+        reason: empty.reason.clone(),
+        area_m2: 0.0,
+        volume_m3: Some(empty.volume_m3),
+        bay: empty.bay.map(|number| number.to_string()),
+        outline_m: Polygon::default(),
+    });
+    pieces.chain(volumes).collect()
 }

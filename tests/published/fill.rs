@@ -14,7 +14,7 @@ fn default_rules() -> FillRules {
 }
 
 fn bay(area_m2: f64) -> Bay {
-    Bay { number: 1, area_m2, displaced_m3: 0.0, outline: Polygon::default() }
+    Bay { number: 1, area_m2, displaced_m3: 0.0, empty_m3: 0.0, outline: Polygon::default() }
 }
 
 fn bay_inches(width: f64, height: f64) -> Bay {
