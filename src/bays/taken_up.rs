@@ -95,10 +95,10 @@ fn take_existing(cut: &mut BayCut, partial: &[PartialMember], existing: &Existin
 
 /// Volume of each bay between the outer face and a depth, less the framing in it.
 fn below(cut: &BayCut, partial: &[PartialMember], thickness_m: f64) -> Vec<f64> {
-    let clipped = partial.iter().filter(|piece| piece.from_m < thickness_m).map(|piece| PartialMember {
-        to_m: piece.to_m.min(thickness_m),
-        ..piece.clone()
-    });
+    let clipped = partial
+        .iter()
+        .filter(|piece| piece.from_m < thickness_m)
+        .map(|piece| PartialMember { to_m: piece.to_m.min(thickness_m), ..piece.clone() });
     let bays = cut.bays.iter().map(|bay| super::Bay { displaced_m3: 0.0, ..bay.clone() });
     let mut lower = BayCut { bays: bays.collect(), ..BayCut::default() };
     displace(&clipped.collect::<Vec<_>>(), &mut lower);

@@ -194,18 +194,8 @@ const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "ass
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const FILL: &[&str] = &["density", "deep_density", "deep_from", "bag", "allowance", "retrofit"];
-const ASSEMBLY: &[&str] = &[
-    "framing",
-    "depth",
-    "fill",
-    "match",
-    "layout",
-    "method",
-    "netting_bulge",
-    "existing",
-    "displaced",
-    "surveyed",
-];
+const ASSEMBLY: &[&str] =
+    &["framing", "depth", "fill", "match", "layout", "method", "netting_bulge", "existing", "displaced", "surveyed"];
 const LAYER: &[&str] = &["match", "is"];
 const LAYOUT: &[&str] = &[
     "layout_end",

@@ -46,15 +46,8 @@ pub(super) struct FillingFile {
 }
 
 /// Keys of `[filling]`.
-pub(super) const FILLING: &[&str] = &[
-    "method",
-    "tube_reach",
-    "two_holes_reach",
-    "two_holes_from",
-    "hole_spacing",
-    "hole_diameter",
-    "netting_bulge",
-];
+pub(super) const FILLING: &[&str] =
+    &["method", "tube_reach", "two_holes_reach", "two_holes_from", "hole_spacing", "hole_diameter", "netting_bulge"];
 
 /// How bays are filled, and where each value comes from.
 #[derive(Clone, Debug, PartialEq)]

@@ -161,16 +161,17 @@ fn parse_share(text: &str) -> Result<f64, String> {
     }
 }
 
-fn read_displaced(
-    file: &BTreeMap<Spanned<String>, Spanned<String>>,
-    reader: &mut Reader<'_>,
-) -> Vec<Allowance> {
+fn read_displaced(file: &BTreeMap<Spanned<String>, Spanned<String>>, reader: &mut Reader<'_>) -> Vec<Allowance> {
     let mut entries: Vec<_> = file.iter().collect();
     entries.sort_by_key(|(what, _)| what.span().start);
     let mut allowances = Vec::new();
     for (what, share) in entries {
         if what.get_ref().trim().is_empty() {
-            reader.refuse(what.span(), "an allowance has no name", "write what takes room: `\"plaster keys\" = \"2 %\"`");
+            reader.refuse(
+                what.span(),
+                "an allowance has no name",
+                "write what takes room: `\"plaster keys\" = \"2 %\"`",
+            );
             continue;
         }
         match parse_share(share.get_ref()) {

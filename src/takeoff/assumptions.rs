@@ -1,8 +1,8 @@
 //! Every value that the inputs did not give and that bears on the figures.
 
-use super::{BayTakeoff, SurfaceTakeoff};
 use super::measure::Seen;
 use super::plan::Plan;
+use super::{BayTakeoff, SurfaceTakeoff};
 use crate::fill::{FillMethod, density_kg_m3};
 use crate::job::{FillChoice, Filling, Job, Rule, When};
 use crate::model::{Assumption, Building, Exposure, Extent, Surface};
@@ -110,8 +110,7 @@ fn framing(job: &Job, counted: &[(&Surface, &Plan<'_>)]) -> Vec<Assumption> {
 fn filling(job: &Job, counted: &[(&Surface, &Plan<'_>)], takeoffs: &[SurfaceTakeoff]) -> Vec<Assumption> {
     let is_wide = |bay: &BayTakeoff| bay.width_m.is_some_and(|width_m| width_m > job.filling.holes.hole_spacing_m);
     let mut all = Vec::new();
-    let fillings =
-        counted.iter().filter_map(|(surface, plan)| Some(job.filling_of(surface, plan.assigned.as_ref()?)));
+    let fillings = counted.iter().filter_map(|(surface, plan)| Some(job.filling_of(surface, plan.assigned.as_ref()?)));
     let fillings: Vec<Filling<'_>> = fillings.collect();
     for method in FillMethod::ALL {
         let own: Vec<&Filling<'_>> = fillings.iter().filter(|filling| filling.method == method).collect();

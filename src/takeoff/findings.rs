@@ -174,7 +174,9 @@ fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec
     // One group a fill and depth, in the order in which they are first met.
     let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
     for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| surface.counted) {
-        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.filled_depth_m()) else { continue };
+        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.filled_depth_m()) else {
+            continue;
+        };
         let Some(step) = job.fills.get(fill).and_then(|fill| near_step(&fill.rules, depth_m)) else { continue };
         match groups.iter_mut().find(|(f, d, _, _)| *f == fill && d.total_cmp(&depth_m).is_eq()) {
             Some((_, _, _, group)) => group.push(surface),

@@ -139,12 +139,7 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
     difference(polygons, &holes)
 }
 
-fn counted(
-    surface: &Surface,
-    plan: &Plan<'_>,
-    (assigned, rules): (&Assigned<'_>, &FillRules),
-    job: &Job,
-) -> Measured {
+fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>, &FillRules), job: &Job) -> Measured {
     let filling = job.filling_of(surface, assigned);
     let layout = lay_out(surface, &assigned.framing, assigned.layout);
     let mut cut = cut_bays(surface, &layout, assigned.layout);

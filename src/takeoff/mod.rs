@@ -23,8 +23,8 @@ mod words;
 
 pub use build::build;
 pub use contract::{
-    Balance, BayTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
-    PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION,
-    takeoff_schema,
+    Balance, BayTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff, LeftOutTakeoff,
+    MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff,
+    TypeTakeoff, VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

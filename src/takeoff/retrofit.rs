@@ -29,7 +29,8 @@ pub(super) fn findings(
     };
     let not_surveyed = those(&|takeoff, _| takeoff.surveyed == Some(false));
     let not_measured = those(&|_, filling| filling.is_retrofit && filling.is_depth_nominal);
-    let open_upright = those(&|takeoff, filling| filling.method == FillMethod::Open && takeoff.kind == SurfaceKind::Wall);
+    let open_upright =
+        those(&|takeoff, filling| filling.method == FillMethod::Open && takeoff.kind == SurfaceKind::Wall);
     [
         finding(Code::BaysNotSurveyed, &not_surveyed, NOT_SURVEYED),
         finding(Code::DepthNotMeasured, &not_measured, NOT_MEASURED),
@@ -53,11 +54,6 @@ const OPEN_UPRIGHT: &str = "open-blown fill does not stay in an upright bay: no 
 fn finding(code: Code, surfaces: &[&SurfaceTakeoff], what: &str) -> Option<Finding> {
     let first = surfaces.first()?;
     let place = if surfaces.len() == 1 { place(first) } else { Place::input(&first.source.input) };
-    let message = format!(
-        "{} with {} ({}): {what}",
-        how_many(surfaces),
-        area(gross_m2(surfaces)),
-        types(surfaces)
-    );
+    let message = format!("{} with {} ({}): {what}", how_many(surfaces), area(gross_m2(surfaces)), types(surfaces));
     Some(Finding::warning(code, &place, message))
 }

@@ -2,3 +2,4 @@
 
 mod fill;
 mod framing;
+mod retrofit;

@@ -6,9 +6,7 @@ use super::summary::kind_word;
 use super::surfaces::percent;
 use crate::model::Assumption;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{
-    Confidence, FramingComparison, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason,
-};
+use crate::takeoff::{Confidence, FramingComparison, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 
@@ -41,8 +39,7 @@ pub(super) fn framing(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 fn laid_out(group: &FramingComparison, units: UnitSystem) -> Vec<String> {
-    let spacing =
-        group.spacing_m.map_or_else(|| "as modelled".to_owned(), |m| format!("at {}", units.show_section(m)));
+    let spacing = group.spacing_m.map_or_else(|| "as modelled".to_owned(), |m| format!("at {}", units.show_section(m)));
     vec![
         format!("{}, {spacing}", kind_word(group.kind)),
         percent(group.laid_out_fraction),
