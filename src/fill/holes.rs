@@ -3,7 +3,11 @@
 use super::{FillMethod, HoleRules};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon, intersection};
+use crate::units::INCH_M;
 
+/// What a bay may be over a reach without starting another, in metres: a wall of 8 ft is 97 1/8 in. high, and an open
+/// cavity may reach from plate to plate (common practice, no source).
+const LITTLE_OVER_M: f64 = 3.0 * INCH_M;
 /// Most strips that a bay is cut into; no building has a bay as wide.
 const MOST_STRIPS: u32 = 10_000;
 
@@ -18,13 +22,15 @@ const MOST_STRIPS: u32 = 10_000;
 ///   one where it is lower than `two_holes_from_m`;
 /// - blown open: none.
 ///
+/// A height of no more than 3 in. beyond a reach starts no other.
+///
 /// `tube_width_m` is the width of the tube: a narrower piece of a strip is filled from beside it.
 pub fn count_holes(bay: &Polygon, method: FillMethod, rules: &HoleRules, tube_width_m: f64) -> Option<u32> {
     let bounds = bay.bounds()?;
     if method == FillMethod::Open {
         return Some(0);
     }
-    let strips = started(bounds.width_m(), rules.hole_spacing_m).min(MOST_STRIPS);
+    let strips = started(bounds.width_m() - COINCIDENT_M, rules.hole_spacing_m).min(MOST_STRIPS);
     if strips <= 1 {
         return Some(by_height(bounds.height_m(), method, rules));
     }
@@ -47,16 +53,16 @@ fn is_reached(piece: &Bounds, tube_width_m: f64) -> bool {
 
 fn by_height(height_m: f64, method: FillMethod, rules: &HoleRules) -> u32 {
     match method {
-        FillMethod::Tube | FillMethod::Netting => started(height_m, rules.tube_reach_m),
+        FillMethod::Tube | FillMethod::Netting => started(height_m - LITTLE_OVER_M, rules.tube_reach_m),
         FillMethod::TwoHoles if height_m < rules.two_holes_from_m - COINCIDENT_M => 1,
-        FillMethod::TwoHoles => started(height_m, rules.two_holes_reach_m / 2.0).max(2),
+        FillMethod::TwoHoles => started(height_m - LITTLE_OVER_M, rules.two_holes_reach_m / 2.0).max(2),
         FillMethod::Open => 0,
     }
 }
 
-/// How many stretches are started, at least one; what is over by rounding alone starts none.
+/// How many stretches are started, at least one.
 fn started(length_m: f64, stretch_m: f64) -> u32 {
-    let stretches = ((length_m - COINCIDENT_M) / stretch_m).ceil();
+    let stretches = (length_m / stretch_m).ceil();
     if !stretches.is_finite() {
         return 1;
     }
@@ -86,8 +92,9 @@ mod tests {
 
     #[test]
     fn height_adds_holes_only_where_a_reach_is_started() {
-        assert_eq!([96.0, 97.0, 192.0, 193.0].map(|height| holes(14.5, height, FillMethod::Tube)), [1, 2, 2, 3]);
-        let two = [12.0, 23.9, 24.0, 96.0, 97.0, 144.0, 145.0].map(|height| holes(14.5, height, FillMethod::TwoHoles));
+        assert_eq!([97.125, 100.0, 192.0, 196.0].map(|height| holes(14.5, height, FillMethod::Tube)), [1, 2, 2, 3]);
+        let two =
+            [12.0, 23.9, 24.0, 97.125, 100.0, 144.0, 148.0].map(|height| holes(14.5, height, FillMethod::TwoHoles));
         assert_eq!(two, [1, 1, 2, 2, 3, 3, 4]);
     }
 

@@ -53,16 +53,18 @@ impl Job {
         };
         let retrofit = assembly.map(|assembly| &assembly.retrofit);
         let is_retrofit = self.fills.get(assigned.fill).is_some_and(|fill| fill.is_retrofit);
-        let said = assembly.and_then(|assembly| assembly.method).or(self.filling.method);
-        let method = said.unwrap_or_else(|| default_method(is_retrofit));
         let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
+        // Who gives a bulge of an assembly's netting says that it has netting.
+        let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
+        let said = of_assembly.or(self.filling.method);
+        let method = said.unwrap_or_else(|| default_method(is_retrofit));
         let bulge_m = own_bulge_m.unwrap_or(self.filling.netting_bulge_m);
         let is_surveyed =
             surface.is_surveyed || !surface.do_not_fill.is_empty() || retrofit.is_some_and(|one| one.is_surveyed);
         let is_given = surface.measured_depth_m.is_some() || retrofit.is_some_and(|one| one.is_depth_given);
         Filling {
             method,
-            is_method_of_job: assembly.is_none_or(|assembly| assembly.method.is_none()),
+            is_method_of_job: of_assembly.is_none(),
             is_default_method: said.is_none(),
             netting_bulge_m: if method == FillMethod::Netting { bulge_m } else { 0.0 },
             is_bulge_of_job: own_bulge_m.is_none(),

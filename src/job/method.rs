@@ -1,7 +1,7 @@
 //! How bays are filled, and where the filling holes go: `[filling]`, and `method` of an assembly.
 
 use super::defaults::{JOB_FILE, PRACTICE};
-use super::file::nearest;
+use super::file::{AssemblyFile, nearest};
 use super::reader::Reader;
 use crate::fill::{FillMethod, HoleRules};
 use crate::model::Assumption;
@@ -131,8 +131,19 @@ impl FillingChoice {
     }
 }
 
+/// Reads the method and the bulge of an assembly's netting; only netting bulges.
+pub(super) fn read_filling(file: &AssemblyFile, reader: &mut Reader<'_>) -> (Option<FillMethod>, Option<f64>) {
+    let method = file.method.as_ref().and_then(|method| read_method(method, reader));
+    let Some(bulge) = &file.netting_bulge else { return (method, None) };
+    if let Some(other) = method.filter(|method| *method != FillMethod::Netting) {
+        let message = format!("`netting_bulge` has no netting: the method is `{}`", other.word());
+        reader.refuse(bulge.span(), message, "leave one of them out, or write `method = \"netting\"`");
+    }
+    (method, reader.length_m(bulge))
+}
+
 /// Reads a fill method; what is sprayed is refused with the reason.
-pub(super) fn read_method(text: &Spanned<String>, reader: &mut Reader<'_>) -> Option<FillMethod> {
+fn read_method(text: &Spanned<String>, reader: &mut Reader<'_>) -> Option<FillMethod> {
     let word = text.get_ref().trim().to_lowercase().replace(['-', '_'], " ");
     let words: Vec<&str> = FillMethod::ALL.iter().map(|method| method.word()).collect();
     if let Some(method) = FillMethod::ALL.into_iter().find(|method| method.word() == word) {
@@ -187,5 +198,7 @@ mod tests {
         let refusal = read_job("job.toml", "[filling]\nmethod = \"tub\"\n").unwrap_err().remove(0);
         assert_eq!(refusal.help, "did you mean `tube`?");
         assert!(read_job("job.toml", "[filling]\ntube_reach = \"1 mm\"\n").is_err());
+        let text = "[assembly.x]\nframing = \"2x4 @ 16 in\"\nmethod = \"tube\"\nnetting_bulge = \"1 in\"\n";
+        assert!(read_job("job.toml", text).unwrap_err()[0].message.contains("no netting"));
     }
 }

@@ -3,7 +3,7 @@
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
 use super::layout::apply;
-use super::method::{FillingChoice, read_method};
+use super::method::{FillingChoice, read_filling};
 use super::pattern_file::MatchFile;
 use super::reader::Reader;
 use super::retrofit::{RetrofitFile, read_retrofit};
@@ -189,9 +189,8 @@ fn resolve_assembly(
     }
     let given = apply(&file.layout, &mut rules, reader);
     sources.extend(given.into_iter().map(|(key, value)| of(&format!("layout.{key}"), value)));
-    let method = file.method.as_ref().and_then(|method| read_method(method, reader));
+    let (method, netting_bulge_m) = read_filling(file, reader);
     sources.extend(method.map(|method| of("method", method.word().to_owned())));
-    let netting_bulge_m = file.netting_bulge.as_ref().and_then(|text| reader.length_m(text));
     sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
     let retrofit = RetrofitFile {
         existing: file.existing.as_ref(),

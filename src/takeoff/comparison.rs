@@ -9,7 +9,6 @@ use crate::framing::RowRun;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::job::Job;
 use crate::model::{Extent, Surface, SurfaceKind};
-use crate::units::INCH_M;
 
 /// Laid-out surfaces of one kind and spacing.
 struct Group<'t> {
@@ -100,7 +99,7 @@ fn published(one: &Published, group: &Group<'_>, job: &Job) -> PublishedFraction
     let differences: Option<Vec<f64>> = group.surfaces.iter().map(|s| Some(difference_kg(s) / bag_kg(s)?)).collect();
     PublishedFraction {
         fraction: one.fraction,
-        spacing_m: one.spacing_in.map(|inches| inches * INCH_M),
+        spacing_m: one.spacing_m,
         applies: one.is_for(group.spacing_m),
         source: one.source.to_owned(),
         confidence: one.confidence,
