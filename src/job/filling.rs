@@ -8,15 +8,24 @@ use crate::bays::Allowance;
 use crate::fill::FillMethod;
 use crate::model::{ExistingFill, Surface};
 
+/// What says how the fill gets into a surface.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SaidBy {
+    /// Its assembly.
+    Assembly,
+    /// The job file, for all surfaces.
+    JobFile,
+    /// Nobody: it is the default of the kind of job.
+    Default,
+}
+
 /// How one surface is filled.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Filling<'j> {
     /// How the fill gets in.
     pub method: FillMethod,
-    /// Whether the method is the job's or a default, and not one of the assembly.
-    pub is_method_of_job: bool,
-    /// Whether nobody names the method, so that it is the default of the kind of job.
-    pub is_default_method: bool,
+    /// Where that comes from.
+    pub said_by: SaidBy,
     /// How far netting bulges beyond the framing, in metres; nought where there is no netting.
     pub netting_bulge_m: f64,
     /// Whether the bulge is the job's and not one of the assembly.
@@ -34,12 +43,13 @@ pub struct Filling<'j> {
 }
 
 impl Filling<'_> {
-    /// Where a method that no assembly names comes from.
-    pub fn method_source(&self) -> &'static str {
-        match (self.is_default_method, self.is_retrofit) {
-            (false, _) => JOB_FILE,
-            (true, true) => "common practice, no source; for `retrofit`",
-            (true, false) => "common practice, no source; for new work",
+    /// Where a method that no assembly names comes from; `None` where one does, since it lists that itself.
+    pub fn method_source(&self) -> Option<&'static str> {
+        match (self.said_by, self.is_retrofit) {
+            (SaidBy::Assembly, _) => None,
+            (SaidBy::JobFile, _) => Some(JOB_FILE),
+            (SaidBy::Default, true) => Some("common practice, no source; for `retrofit`"),
+            (SaidBy::Default, false) => Some("common practice, no source; for new work"),
         }
     }
 }
@@ -56,16 +66,18 @@ impl Job {
         let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
         // Who gives a bulge of an assembly's netting says that it has netting.
         let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
-        let said = of_assembly.or(self.filling.method);
-        let method = said.unwrap_or_else(|| default_method(is_retrofit));
+        let (method, said_by) = match (of_assembly, self.filling.method) {
+            (Some(method), _) => (method, SaidBy::Assembly),
+            (None, Some(method)) => (method, SaidBy::JobFile),
+            (None, None) => (default_method(is_retrofit), SaidBy::Default),
+        };
         let bulge_m = own_bulge_m.unwrap_or(self.filling.netting_bulge_m);
         let is_surveyed =
             surface.is_surveyed || !surface.do_not_fill.is_empty() || retrofit.is_some_and(|one| one.is_surveyed);
         let is_given = surface.measured_depth_m.is_some() || retrofit.is_some_and(|one| one.is_depth_given);
         Filling {
             method,
-            is_method_of_job: of_assembly.is_none(),
-            is_default_method: said.is_none(),
+            said_by,
             netting_bulge_m: if method == FillMethod::Netting { bulge_m } else { 0.0 },
             is_bulge_of_job: own_bulge_m.is_none(),
             existing: surface.existing_fill.as_ref().or_else(|| retrofit.and_then(|one| one.existing.as_ref())),

@@ -21,7 +21,7 @@ pub use assign::{Assigned, Assignment, MASONRY, NOT_KNOWN, Rule, assign};
 pub use defaults::{ALLOWANCE, RETROFIT_ALLOWANCE, When};
 pub use exposure::{ExposureAsked, ExposureRule};
 pub use file::job_schema;
-pub use filling::Filling;
+pub use filling::{Filling, SaidBy};
 pub use layout::LayoutChoice;
 pub use method::FillingChoice;
 pub use resolve::read_job;

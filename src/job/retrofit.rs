@@ -99,7 +99,7 @@ fn percent(share: f64) -> String {
 fn words_of(existing: &ExistingFill) -> String {
     let extent = match existing.extent {
         ExistingExtent::Share(share) => percent(share),
-        ExistingExtent::ThicknessM(thickness_m) => format!("{:.4} m", thickness_m),
+        ExistingExtent::ThicknessM(thickness_m) => format!("{thickness_m:.4} m"),
     };
     let removed = if existing.is_removed { ", removed" } else { "" };
     format!("{} {extent}{removed}", existing.what)

@@ -117,12 +117,11 @@ fn filling(job: &Job, counted: &[(&Surface, &Plan<'_>)], takeoffs: &[SurfaceTake
         if own.is_empty() {
             continue;
         }
-        let of_job = own.iter().filter(|filling| filling.is_method_of_job);
-        all.extend(of_job.map(|filling| Assumption {
+        all.extend(own.iter().filter_map(|filling| filling.method_source()).map(|source| Assumption {
             key: "filling.method".to_owned(),
             value: method.word().to_owned(),
             unit: String::new(),
-            source: filling.method_source().to_owned(),
+            source: source.to_owned(),
         }));
         let has_wide_bays = takeoffs.iter().any(|one| one.method == Some(method) && one.bays.iter().any(is_wide));
         let is_own_bulge = own.iter().all(|filling| !filling.is_bulge_of_job);
