@@ -148,6 +148,14 @@ pub enum Code {
     GapTooNarrow,
     /// Part of a surface stays empty because the sheet says so.
     DoNotFill,
+    /// Existing bays are filled, and nothing says which of them must stay empty.
+    BaysNotSurveyed,
+    /// Existing bays are filled at a nominal or drawn depth that nobody measured.
+    DepthNotMeasured,
+    /// Fill that is there already, which stays or is taken out.
+    ExistingFill,
+    /// A way of filling that does not fit the surface.
+    MethodDoubt,
     /// A layout rule could not be followed as written.
     LayoutDoubt,
     /// A rule of the job file or a `--frame` matched nothing.

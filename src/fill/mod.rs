@@ -4,9 +4,13 @@
 
 mod density;
 mod filled;
+mod holes;
+mod method;
 
 pub use density::{NearStep, density_kg_m3, near_step};
 pub use filled::{Filled, FilledBay, fill_bays, fill_open};
+pub use holes::count_holes;
+pub use method::{FillMethod, HoleRules};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};

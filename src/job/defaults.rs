@@ -101,6 +101,7 @@ pub(super) fn named_fill(name: &str) -> FillChoice {
         },
         bag_kg: None,
         allowance: ALLOWANCE,
+        is_retrofit: false,
         density_source: of("density", "3.5", "lb/ft3"),
         open_source: Assumption { source: LOOSE_FILL.to_owned(), ..of("open_density", "1.5", "lb/ft3") },
         deep_sources: vec![of("deep_density", "4.0", "lb/ft3"), of("deep_from", "9.25", "in")],

@@ -1,8 +1,10 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
+use super::retrofit::{EXISTING, ExistingFile};
 use crate::model::LayerUse;
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
@@ -24,6 +26,8 @@ pub(super) struct JobFile {
     /// Fill materials by name; the first is used where an assembly names none.
     #[schemars(with = "BTreeMap<String, FillFile>")]
     pub fill: BTreeMap<Spanned<String>, FillFile>,
+    /// How bays are filled, and where the filling holes go.
+    pub filling: FillingFile,
     /// Assemblies by name.
     #[schemars(with = "BTreeMap<String, AssemblyFile>")]
     pub assembly: BTreeMap<Spanned<String>, AssemblyFile>,
@@ -198,6 +202,20 @@ pub(super) struct AssemblyFile {
     pub below: Option<Spanned<String>>,
     /// Rules of the layout, for this assembly alone.
     pub layout: LayoutFile,
+    /// How the fill gets into its bays: `tube`, `two holes`, `netting` or `open`.
+    #[schemars(with = "Option<String>")]
+    pub method: Option<Spanned<String>>,
+    /// How far netting bulges beyond its framing, as a mean over a bay.
+    #[schemars(with = "Option<String>")]
+    pub netting_bulge: Option<Spanned<String>>,
+    /// Fill that is there already, such as `glass fibre batt 50 %`.
+    #[schemars(with = "Option<ExistingFile>")]
+    pub existing: Option<Spanned<ExistingFile>>,
+    /// What else takes room in its bays, by name: a share of their volume, such as `2 %`.
+    #[schemars(with = "BTreeMap<String, String>")]
+    pub displaced: BTreeMap<Spanned<String>, Spanned<String>>,
+    /// Whether somebody looked for bays that must stay empty.
+    pub surveyed: Option<bool>,
 }
 
 /// How sure a source is.
@@ -227,7 +245,7 @@ pub fn job_schema() -> Schema {
     schema_for!(JobFile)
 }
 
-const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "assembly", "layer"];
+const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const FILL: &[&str] = &["density", "deep_density", "open_density", "deep_from", "bag", "allowance", "retrofit"];
@@ -248,6 +266,11 @@ const ASSEMBLY: &[&str] = &[
     "eaves",
     "below",
     "layout",
+    "method",
+    "netting_bulge",
+    "existing",
+    "displaced",
+    "surveyed",
 ];
 const LAYER: &[&str] = &["match", "is"];
 const LAYOUT: &[&str] = &[
@@ -303,6 +326,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
             "layout" => check_keys(table, "`[layout]`", LAYOUT, reader),
+            "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
             _ => {}
@@ -327,8 +351,15 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
             check_match(table, reader);
         }
         for (key, inner) in in_order(table) {
-            if let ("layout", Some(layout)) = (key.get_ref().as_ref(), inner.get_ref().as_table()) {
-                check_keys(layout, &format!("`[{section}.{name}.layout]`"), LAYOUT, reader);
+            let Some(inner) = inner.get_ref().as_table() else { continue };
+            match (section, key.get_ref().as_ref()) {
+                ("assembly", "layout") => {
+                    check_keys(inner, &format!("`[{section}.{name}.layout]`"), LAYOUT, reader);
+                }
+                ("assembly", "existing") => {
+                    check_keys(inner, &format!("`existing` of `[{section}.{name}]`"), EXISTING, reader);
+                }
+                _ => {}
             }
         }
     }
@@ -384,6 +415,8 @@ mod tests {
             ("ExposureFile", EXPOSURE),
             ("LayoutFile", LAYOUT),
             ("FillFile", FILL),
+            ("FillingFile", FILLING),
+            ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),
             ("WhereFile", super::super::pattern_file::WHERE),

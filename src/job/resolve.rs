@@ -5,8 +5,10 @@ use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{AssemblyFile, Confidence, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
 use super::layout::apply;
+use super::method::{FillingChoice, read_filling};
 use super::pattern_file::MatchFile;
 use super::reader::Reader;
+use super::retrofit::{RetrofitFile, read_retrofit};
 use super::rules::{Assembly, FillChoice, Job, parse_bag};
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::framing::{Framing, parse_framing};
@@ -40,6 +42,8 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         fills.push(defaults::default_fill());
     }
     let built_in = built_in(&fills, &layout);
+    let mut filling = FillingChoice::default();
+    filling.take(&file.filling, reader);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
         let known = Known { fills: &fills, layout: &layout, own: &assemblies, built_in: &built_in, origin: JOB_FILE };
@@ -50,6 +54,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         project: file.project.name,
         layout,
         fills,
+        filling,
         assemblies,
         built_in,
         frames: Vec::new(),
@@ -128,6 +133,7 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
         fill.order_sources.push(given("bag", &bag.number, &bag.unit));
     }
     allowance(name, file, &mut fill, reader);
+    fill.is_retrofit = file.retrofit == Some(true);
     fill
 }
 
@@ -218,11 +224,24 @@ pub(super) fn resolve_assembly(
         Some(fill) => find_fill(fill, known.fills, reader)?,
         None => base.map_or(0, |base| base.fill),
     };
+    let (method, netting_bulge_m) = read_filling(file, reader);
+    sources.extend(method.map(|method| of("method", method.word().to_owned())));
+    sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
+    let retrofit = RetrofitFile {
+        existing: file.existing.as_ref(),
+        displaced: &file.displaced,
+        surveyed: file.surveyed,
+        is_depth_given: file.depth.is_some(),
+    };
+    let retrofit = read_retrofit(name.get_ref(), &retrofit, reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,
         fill,
         layout: rules,
+        method,
+        netting_bulge_m,
+        retrofit,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })

@@ -2,8 +2,10 @@
 
 use super::built_in::{built_in, known_names, named};
 use super::defaults;
+use super::method::FillingChoice;
+use super::retrofit::Retrofit;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
-use crate::fill::FillRules;
+use crate::fill::{FillMethod, FillRules};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
 use crate::refusal::Refusal;
@@ -19,6 +21,8 @@ pub struct Job {
     pub layout: LayoutChoice,
     /// Fill materials, at least one; the first is used where an assembly names none.
     pub fills: Vec<FillChoice>,
+    /// How bays are filled, and where the filling holes go.
+    pub filling: FillingChoice,
     /// Assemblies in the order of the file.
     pub assemblies: Vec<Assembly>,
     /// Assemblies that are known by name without a job file, as this job lays them out and fills them.
@@ -48,6 +52,8 @@ pub struct FillChoice {
     pub bag_kg: Option<f64>,
     /// Fraction added for spill, hopper and run-through.
     pub allowance: f64,
+    /// Whether existing walls are filled.
+    pub is_retrofit: bool,
     /// Where the density comes from.
     pub density_source: Assumption,
     /// Where the density of deep bays, and the depth they begin at, come from.
@@ -69,6 +75,12 @@ pub struct Assembly {
     pub fill: usize,
     /// Rules of the layout.
     pub layout: LayoutRules,
+    /// How the fill gets in, where the file says so.
+    pub method: Option<FillMethod>,
+    /// How far netting bulges beyond the framing, in metres, where the file says so.
+    pub netting_bulge_m: Option<f64>,
+    /// What is in its bays already.
+    pub retrofit: Retrofit,
     /// Where the rules that differ from the job's come from.
     pub sources: Vec<Assumption>,
     /// Surfaces that it frames; one pattern must fit.
@@ -96,6 +108,7 @@ impl Default for Job {
             project: None,
             layout,
             fills,
+            filling: FillingChoice::default(),
             assemblies: Vec::new(),
             built_in,
             frames: Vec::new(),

@@ -1,11 +1,12 @@
 //! The takeoff as tables: one row a surface, one row a bay. SI, units in the headings.
 
+use crate::fill::FillMethod;
 use crate::report::text::printable;
 use crate::takeoff::{SurfaceTakeoff, Takeoff};
 use serde::Serialize;
 use std::io;
 
-const SURFACE_COLUMNS: [&str; 34] = [
+const SURFACE_COLUMNS: [&str; 38] = [
     "id",
     "part",
     "input",
@@ -36,6 +37,10 @@ const SURFACE_COLUMNS: [&str; 34] = [
     "fill",
     "density_kg_m3",
     "mass_kg",
+    "method",
+    "netting_bulge_m",
+    "holes",
+    "surveyed",
     "counted",
     "reason",
     "openings",
@@ -55,7 +60,7 @@ pub fn surfaces_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
     writer.into_inner().map_err(|error| io::Error::other(error.to_string()))
 }
 
-fn surface_row(s: &SurfaceTakeoff) -> [String; 34] {
+fn surface_row(s: &SurfaceTakeoff) -> [String; 38] {
     [
         text(Some(&s.id)),
         s.part.to_string(),
@@ -87,6 +92,10 @@ fn surface_row(s: &SurfaceTakeoff) -> [String; 34] {
         text(s.fill.as_deref()),
         number(s.density_kg_m3),
         number(s.mass_kg),
+        s.method.map(FillMethod::word).unwrap_or_default().to_owned(),
+        number(s.netting_bulge_m),
+        s.holes.map(|holes| holes.to_string()).unwrap_or_default(),
+        s.surveyed.map(|surveyed| surveyed.to_string()).unwrap_or_default(),
         s.counted.to_string(),
         text(s.reason.as_deref()),
         s.openings.len().to_string(),
@@ -115,6 +124,7 @@ pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
         "volume_m3",
         "density_kg_m3",
         "mass_kg",
+        "holes",
     ])?;
     for s in &takeoff.surfaces {
         for bay in &s.bays {
@@ -133,6 +143,7 @@ pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
                 number(Some(bay.volume_m3)),
                 number(Some(bay.density_kg_m3)),
                 number(Some(bay.mass_kg)),
+                bay.holes.map(|holes| holes.to_string()).unwrap_or_default(),
             ])?;
         }
     }

@@ -1,10 +1,10 @@
 //! Every value that the inputs did not give and that bears on the figures.
 
-use super::SurfaceTakeoff;
 use super::measure::Seen;
 use super::plan::Plan;
-use crate::fill::{FillUse, density_kg_m3};
-use crate::job::{FillChoice, Job, Rule, When};
+use super::{BayTakeoff, SurfaceTakeoff};
+use crate::fill::{FillMethod, FillUse, density_kg_m3};
+use crate::job::{FillChoice, Filling, Job, Rule, When};
 use crate::model::{Assumption, Building, Exposure, Extent, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
@@ -29,9 +29,10 @@ pub(super) fn collect(
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
         let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface);
         let (open, closed): (Vec<&SurfaceTakeoff>, Vec<_>) = own.partition(|s| s.r#use == Some(FillUse::OpenBlown));
-        let depths: Vec<f64> = closed.iter().filter_map(|surface| surface.depth_m).collect();
+        let depths: Vec<f64> = closed.iter().filter_map(|surface| surface.filled_depth_m()).collect();
         all.extend(of_fill(fill, &depths, !open.is_empty()));
     }
+    all.extend(filling(job, &counted, surfaces));
     all.extend(seen.iter().flat_map(|seen| seen.assumptions.iter().cloned()));
     once(all)
 }
@@ -106,6 +107,32 @@ fn framing(job: &Job, counted: &[(&Surface, &Plan<'_>)]) -> Vec<Assumption> {
             let (value, unit) = (frame.framing.text.clone(), String::new());
             all.push(Assumption { key, value, unit, source: "--frame".to_owned() });
         }
+    }
+    all
+}
+
+/// How bays are filled, where the assembly does not say, and where the holes go.
+fn filling(job: &Job, counted: &[(&Surface, &Plan<'_>)], takeoffs: &[SurfaceTakeoff]) -> Vec<Assumption> {
+    let is_wide = |bay: &BayTakeoff| bay.width_m.is_some_and(|width_m| width_m > job.filling.holes.hole_spacing_m);
+    let mut all = Vec::new();
+    let fillings = counted.iter().filter_map(|(surface, plan)| Some(job.filling_of(surface, plan.assigned.as_ref()?)));
+    let fillings: Vec<Filling<'_>> = fillings.collect();
+    for method in FillMethod::ALL {
+        let own: Vec<&Filling<'_>> = fillings.iter().filter(|filling| filling.method == method).collect();
+        if own.is_empty() {
+            continue;
+        }
+        all.extend(own.iter().filter_map(|filling| filling.method_source()).map(|source| Assumption {
+            key: "filling.method".to_owned(),
+            value: method.word().to_owned(),
+            unit: String::new(),
+            source: source.to_owned(),
+        }));
+        let has_wide_bays = takeoffs.iter().any(|one| one.method == Some(method) && one.bays.iter().any(is_wide));
+        let is_own_bulge = own.iter().all(|filling| !filling.is_bulge_of_job);
+        let sources = job.filling.sources_of(method, has_wide_bays).into_iter();
+        let bears = |source: &&Assumption| !(is_own_bulge && source.key == "filling.netting_bulge");
+        all.extend(sources.filter(bears).cloned());
     }
     all
 }

@@ -3,7 +3,7 @@
 use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
-use super::{assumptions, balance, comparison, fills, findings, roofs, types};
+use super::{assumptions, balance, comparison, fills, findings, holes, roofs, types};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -23,7 +23,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
     let (surfaces, seen): (Vec<_>, Vec<_>) = measured.into_iter().map(|one| (one.takeoff, one.seen)).unzip();
     let ((fills, balance), (types, framing)) = rayon::join(
         || (fills::add_up(&surfaces, &plans, job), balance::add_up(&surfaces, building.left_out.len())),
-        || (types::group(&building.surfaces, &surfaces), comparison::compare(&building.surfaces, &surfaces, job)),
+        || (types::group(&building.surfaces, &surfaces), comparison::compare(&building.surfaces, &surfaces, &plans, job)),
     );
     let (assumptions, summary) = rayon::join(
         || assumptions::collect(building, &surfaces, &seen, &plans, job),
@@ -41,6 +41,8 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         inputs: building.inputs.clone(),
         assumptions,
         cautions: roofs::cautions(&surfaces),
+        holes: holes::add_up(&surfaces, job),
+        framing_fraction: comparison::job_fraction(&building.surfaces, &surfaces),
         framing,
         types,
         surfaces,

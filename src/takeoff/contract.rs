@@ -2,7 +2,7 @@
 //!
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
-use crate::fill::FillUse;
+use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
 use crate::job::ExposureAsked;
@@ -43,8 +43,13 @@ pub struct Takeoff {
     pub fills: Vec<FillTakeoff>,
     /// What must be read with the order.
     pub cautions: Vec<CautionTakeoff>,
-    /// Laid-out framing beside the published fractions.
-    pub framing: Option<FramingComparison>,
+    /// Filling holes of all surfaces.
+    pub holes: HolesTakeoff,
+    /// Members as a fraction of gross less openings, by volume, over all that was laid out and is not blown open; null
+    /// where nothing was.
+    pub framing_fraction: Option<f64>,
+    /// Laid-out framing beside the published fractions, by kind and spacing.
+    pub framing: Vec<FramingComparison>,
     /// Types of the surfaces, with their layers, count and area.
     pub types: Vec<TypeTakeoff>,
     /// Proof that nothing was lost.
@@ -98,7 +103,7 @@ pub struct SurfaceTakeoff {
     pub bay_area_m2: f64,
     /// What is left out.
     pub left_out_area_m2: f64,
-    /// Gross area times depth; null when not counted.
+    /// Gross area times depth, and what netting bulges beyond it; null when not counted.
     pub gross_volume_m3: Option<f64>,
     /// Opening area times depth.
     pub opening_volume_m3: Option<f64>,
@@ -128,6 +133,15 @@ pub struct SurfaceTakeoff {
     pub dam_length_m: Option<f64>,
     /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
     pub shallow_area_m2: Option<f64>,
+    /// How the fill gets in; null when not counted.
+    pub method: Option<FillMethod>,
+    /// How far netting bulges beyond the depth, as a mean over a bay; nought without netting, null when not counted.
+    pub netting_bulge_m: Option<f64>,
+    /// Filling holes, or slits in netting; null when not counted, and where only an area is known.
+    pub holes: Option<u64>,
+    /// Whether somebody looked for bays that must stay empty: false where existing bays are filled and nobody says;
+    /// null for new work.
+    pub surveyed: Option<bool>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.
@@ -149,6 +163,11 @@ impl SurfaceTakeoff {
     pub fn label(&self) -> &str {
         let name = if self.source.line.is_some() { None } else { self.name.as_deref() };
         name.filter(|name| !name.trim().is_empty()).unwrap_or(&self.id)
+    }
+
+    /// Depth that is filled, which chooses the density: the cavity's, and what netting bulges beyond it.
+    pub fn filled_depth_m(&self) -> Option<f64> {
+        Some(self.depth_m? + self.netting_bulge_m.unwrap_or(0.0))
     }
 }
 
@@ -204,7 +223,7 @@ pub struct BayTakeoff {
     pub height_m: Option<f64>,
     /// Area in the surface's plane.
     pub area_m2: f64,
-    /// Depth through the surface.
+    /// Depth that is filled: that of the surface, and what netting bulges beyond it.
     pub depth_m: f64,
     /// What partial members take in it.
     pub displaced_m3: f64,
@@ -216,6 +235,8 @@ pub struct BayTakeoff {
     pub density_kg_m3: f64,
     /// Volume times density.
     pub mass_kg: f64,
+    /// Filling holes, or slits in netting; null where only an area is known.
+    pub holes: Option<u32>,
     /// Outline; empty where only an area is known.
     pub outline_m: Polygon,
 }
@@ -287,28 +308,66 @@ pub struct StageTakeoff {
     pub bags: Option<u64>,
 }
 
-/// The laid-out framing beside published fractions, over the walls that were laid out.
+/// Filling holes of all surfaces.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct HolesTakeoff {
+    /// Holes to drill.
+    pub holes_to_drill: u64,
+    /// Holes to plug afterwards.
+    pub holes_to_plug: u64,
+    /// Slits to cut in netting; none of them is drilled.
+    pub slits_in_netting: u64,
+    /// Diameter of a hole.
+    pub hole_diameter_m: f64,
+    /// Gross area of counted surfaces whose holes cannot be counted, since only an area is known of them.
+    pub not_counted_area_m2: f64,
+}
+
+/// The laid-out framing beside published fractions, over the surfaces of one kind and spacing.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FramingComparison {
-    /// Members as a fraction of gross less openings, as laid out.
+    /// Kind of the surfaces.
+    pub kind: SurfaceKind,
+    /// Spacing of their members; null where the model gives each of them.
+    pub spacing_m: Option<f64>,
+    /// Gross area less openings.
+    pub net_area_m2: f64,
+    /// Members as a fraction of it, as laid out.
     pub laid_out_fraction: f64,
     /// Mass of the fill as laid out.
     pub mass_kg: f64,
-    /// Published fractions, and the bags they would have given.
+    /// Published fractions, and the bags they would have given; those for this spacing first.
     pub published: Vec<PublishedFraction>,
 }
 
-/// A published framing fraction.
+/// A published framing fraction of wood framing.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct PublishedFraction {
     /// The fraction.
     pub fraction: f64,
+    /// Spacing that it is published for; null where it is for any.
+    pub spacing_m: Option<f64>,
+    /// Whether it is published for the spacing of these surfaces.
+    pub applies: bool,
     /// Where it is published.
     pub source: String,
+    /// How it is known.
+    pub confidence: Confidence,
     /// Mass that it would have given.
     pub mass_kg: f64,
     /// Bags that it would have given less those of the takeoff, before rounding and allowance; null without a bag.
     pub bags_difference: Option<f64>,
+}
+
+/// How a published value is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub enum Confidence {
+    /// Read where it is published, or in a copy.
+    #[serde(rename = "read")]
+    Read,
+    /// Recalled, and not checked against the document.
+    #[serde(rename = "from memory")]
+    FromMemory,
 }
 
 /// Surfaces of one type.

@@ -35,6 +35,7 @@ pub(super) fn summarise(
     findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
+    findings.extend(super::retrofit::findings(building, surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
     findings
 }
@@ -180,7 +181,9 @@ fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec
     let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
     let is_closed = |surface: &SurfaceTakeoff| surface.r#use == Some(FillUse::ClosedCavity);
     for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| is_closed(surface)) {
-        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.depth_m) else { continue };
+        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.filled_depth_m()) else {
+            continue;
+        };
         let Some(step) = job.fills.get(fill).and_then(|fill| near_step(&fill.rules, depth_m)) else { continue };
         match groups.iter_mut().find(|(f, d, _, _)| *f == fill && d.total_cmp(&depth_m).is_eq()) {
             Some((_, _, _, group)) => group.push(surface),

@@ -61,10 +61,10 @@ pub struct NotCounted {
     pub reason: String,
     /// How many surfaces, pieces or elements.
     pub count: u64,
-    /// Their area, less openings; `None` where no surface was read at all, and of parts of bays that have no area of their own.
+    /// Their area, less openings; `None` where no surface was read at all, nought for parts of bays' volume.
     pub area_m2: Option<f64>,
     /// Volume of parts of bays that have no area of their own.
-    pub volume_m3: Option<f64>,
+    pub volume_m3: f64,
     /// The first few of them.
     pub names: Vec<String>,
 }
@@ -79,45 +79,33 @@ pub fn not_counted_by_reason(takeoff: &Takeoff) -> Vec<NotCounted> {
         let name = surface.label();
         let times = u64::from(surface.count);
         if let Some(reason) = &surface.reason {
-            add(&mut all, reason, times, Some(surface.left_out_area_m2), name);
+            add(&mut all, reason, times, (Some(surface.left_out_area_m2), 0.0), name);
         } else {
             for piece in &surface.left_out {
-                let (area_m2, volume_m3) = (piece.area_m2 * f64::from(surface.count), piece.volume_m3.unwrap_or(0.0));
-                if area_m2 > 0.0 || volume_m3 <= 0.0 {
-                    add(&mut all, &piece.reason, times, Some(area_m2), name);
-                } else {
-                    add(&mut all, &piece.reason, times, None, name);
-                    add_volume(&mut all, &piece.reason, volume_m3 * f64::from(surface.count));
-                }
+                let count = f64::from(surface.count);
+                let has_area = piece.area_m2 > 0.0;
+                let volume_m3 = if has_area { 0.0 } else { piece.volume_m3.unwrap_or(0.0) * count };
+                add(&mut all, &piece.reason, times, (Some(piece.area_m2 * count), volume_m3), name);
             }
         }
     }
     for element in &takeoff.left_out_elements {
-        add(&mut all, &element.reason, 1, None, element.name.as_deref().unwrap_or(&element.id));
+        add(&mut all, &element.reason, 1, (None, 0.0), element.name.as_deref().unwrap_or(&element.id));
     }
     all
 }
 
-fn add_volume(all: &mut [NotCounted], reason: &str, volume_m3: f64) {
-    if let Some(one) = all.iter_mut().find(|one| one.reason == reason && one.area_m2.is_none()) {
-        one.volume_m3 = Some(one.volume_m3.unwrap_or(0.0) + volume_m3);
-    }
-}
-
-fn add(all: &mut Vec<NotCounted>, reason: &str, count: u64, area_m2: Option<f64>, name: &str) {
+/// Adds an area and a volume under a reason.
+fn add(all: &mut Vec<NotCounted>, reason: &str, count: u64, (area_m2, volume_m3): (Option<f64>, f64), name: &str) {
     let found = all.iter_mut().find(|one| one.reason == reason && one.area_m2.is_some() == area_m2.is_some());
     let Some(one) = found else {
-        all.push(NotCounted {
-            reason: reason.to_owned(),
-            count,
-            area_m2,
-            volume_m3: None,
-            names: vec![name.to_owned()],
-        });
+        let names = vec![name.to_owned()];
+        all.push(NotCounted { reason: reason.to_owned(), count, area_m2, volume_m3, names });
         return;
     };
     one.count += count;
     one.area_m2 = one.area_m2.zip(area_m2).map(|(a, b)| a + b);
+    one.volume_m3 += volume_m3;
     if one.names.len() < NAMED && !one.names.iter().any(|known| known == name) {
         one.names.push(name.to_owned());
     }

@@ -3,12 +3,12 @@
 use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
-use crate::bays::{BayCut, cut_bays};
-use crate::fill::{FillRules, FillUse, Filled, fill_bays, fill_open};
+use crate::bays::{BayCut, TakenUp, cut_bays, take_up};
+use crate::fill::{FillRules, FillUse, Filled, HoleRules, count_holes, fill_bays, fill_open};
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
-use crate::job::{Assigned, Job};
+use crate::job::{Assigned, Filling, Job};
 use crate::model::{Assumption, Extent, Opening, OpeningKind, Surface, SurfaceKind};
 
 /// A surface taken off, and what was seen on the way.
@@ -32,7 +32,7 @@ pub(super) struct Seen {
 pub(super) fn measure(surface: &Surface, plan: &Plan<'_>, job: &Job) -> Measured {
     let fill = |assigned: &Assigned<'_>| job.fills.get(assigned.fill).map(|fill| &fill.rules);
     match (&plan.assigned, plan.assigned.as_ref().and_then(fill), plan.reason) {
-        (Some(assigned), Some(rules), None) => counted(surface, plan, assigned, rules),
+        (Some(assigned), Some(rules), None) => counted(surface, plan, (assigned, rules), job),
         _ => uncounted(surface, plan),
     }
 }
@@ -79,6 +79,10 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         baffles: None,
         dam_length_m: None,
         shallow_area_m2: None,
+        method: None,
+        netting_bulge_m: None,
+        holes: None,
+        surveyed: None,
         counted: false,
         reason: plan.reason.map(str::to_owned),
         openings: openings(surface),
@@ -141,10 +145,15 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
     difference(polygons, &holes)
 }
 
-fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &FillRules) -> Measured {
+fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>, &FillRules), job: &Job) -> Measured {
+    let filling = job.filling_of(surface, assigned);
     let layout = lay_out(surface, &assigned.framing, assigned.layout);
-    let cut = cut_bays(surface, &layout, assigned.layout);
-    let filled = fill(&layout, &cut, rules);
+    let mut cut = cut_bays(surface, &layout, assigned.layout);
+    // Netting bulges over the bays alone: it is held at the members.
+    let depth_m = layout.depth_m + filling.netting_bulge_m;
+    let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };
+    take_up(surface, &mut cut, &layout.partial, &taken, depth_m);
+    let filled = fill(&layout, &cut, depth_m, rules);
     let mut takeoff = bare(surface, plan);
     let count = f64::from(surface.count);
     takeoff.counted = true;
@@ -153,7 +162,8 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     takeoff.bay_area_m2 = total(cut.bays.iter().map(|bay| bay.area_m2)) * count;
     takeoff.left_out_area_m2 = total(cut.left_out.iter().map(|piece| piece.area_m2)) * count;
     let volume = |area_m2: f64| Some(area_m2 * layout.depth_m);
-    takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2);
+    let bulge_m3 = takeoff.bay_area_m2 * filling.netting_bulge_m;
+    takeoff.gross_volume_m3 = volume(takeoff.gross_area_m2).map(|volume_m3| volume_m3 + bulge_m3);
     takeoff.opening_volume_m3 = volume(takeoff.opening_area_m2);
     let partial_m3 = total(layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2))) * count;
     let member_m3 = takeoff.member_area_m2 * layout.depth_m + partial_m3;
@@ -169,6 +179,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     takeoff.mass_kg = Some(filled.mass_kg * count);
     besides_fill(surface, assigned.layout, &layout, &cut, &mut takeoff);
     takeoff.bays = bays(&cut, &filled);
+    fill_in_holes(&mut takeoff, &filling, &job.filling.holes, assigned.layout.tube_width_m);
     takeoff.members = members(&layout);
     takeoff.partial_members = partial_members(&layout);
     takeoff.left_out = left_out(&cut, layout.depth_m);
@@ -179,12 +190,8 @@ fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &
     Measured { takeoff, seen: Seen { findings, assumptions } }
 }
 
-fn fill(layout: &Layout, cut: &BayCut, rules: &FillRules) -> Filled {
-    if layout.is_open {
-        fill_open(&cut.bays, layout.depth_m, rules)
-    } else {
-        fill_bays(&cut.bays, layout.depth_m, rules)
-    }
+fn fill(layout: &Layout, cut: &BayCut, depth_m: f64, rules: &FillRules) -> Filled {
+    if layout.is_open { fill_open(&cut.bays, depth_m, rules) } else { fill_bays(&cut.bays, depth_m, rules) }
 }
 
 /// How the fill is held, and what an attic or a roof needs besides it.
@@ -213,6 +220,19 @@ fn perimeter_m(opening: &Opening) -> f64 {
         let edges = ring.iter().zip(ring.iter().cycle().skip(1));
         edges.map(|(a, b)| (b[0] - a[0]).hypot(b[1] - a[1]))
     }))
+}
+
+/// How the fill gets in, and the holes of each bay.
+fn fill_in_holes(takeoff: &mut SurfaceTakeoff, filling: &Filling<'_>, rules: &HoleRules, tube_width_m: f64) {
+    takeoff.method = Some(filling.method);
+    takeoff.netting_bulge_m = Some(filling.netting_bulge_m);
+    takeoff.surveyed = filling.is_surveyed;
+    for bay in &mut takeoff.bays {
+        bay.holes = count_holes(&bay.outline_m, filling.method, rules, tube_width_m);
+    }
+    // Unknown as soon as those of one bay are.
+    let holes: Option<u64> = takeoff.bays.iter().map(|bay| bay.holes.map(u64::from)).sum();
+    takeoff.holes = holes.map(|holes| holes.saturating_mul(u64::from(takeoff.count)));
 }
 
 fn members(layout: &Layout) -> Vec<MemberTakeoff> {
@@ -250,6 +270,7 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
             volume_m3: fill.volume_m3,
             density_kg_m3: filled.density_kg_m3,
             mass_kg: fill.mass_kg,
+            holes: None,
             outline_m: bay.outline.clone(),
         }
     };

@@ -10,8 +10,11 @@ mod contract;
 mod fills;
 mod findings;
 mod groups;
+mod holes;
 mod measure;
 mod plan;
+mod published;
+mod retrofit;
 mod roofs;
 mod sum;
 #[cfg(test)]
@@ -21,8 +24,8 @@ mod words;
 
 pub use build::build;
 pub use contract::{
-    Balance, BayTakeoff, CautionTakeoff, FORMAT, FillTakeoff, FramingComparison, LeftOutTakeoff, MemberTakeoff,
-    OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff,
-    VERSION, takeoff_schema,
+    Balance, BayTakeoff, CautionTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff,
+    LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff,
+    SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

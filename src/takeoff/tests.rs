@@ -134,7 +134,7 @@ fn bags_set_down_in_the_storeys_sum_to_the_order() {
 #[test]
 fn published_fractions_stand_beside_the_laid_out_one() {
     let takeoff = build(&building(vec![wall("A", 1)]), &framed(&["2x4 @ 16 in"])).unwrap();
-    let comparison = takeoff.framing.as_ref().unwrap();
+    let comparison = &takeoff.framing[0];
     assert!((comparison.published[0].mass_kg - 7.7 * 0.0889 * 56.064_621_8).abs() < 1e-5);
     assert!((comparison.published[1].mass_kg - 7.5 * 0.0889 * 56.064_621_8).abs() < 1e-5);
     let less = (comparison.published[0].mass_kg - comparison.mass_kg) / (25.0 * 0.453_592_37);

@@ -4,4 +4,5 @@ mod assemblies;
 mod attic;
 mod fill;
 mod framing;
+mod retrofit;
 mod roof;

@@ -2,40 +2,63 @@
 
 use super::WIDTH;
 use super::columns::lines;
+use super::summary::kind_word;
 use super::surfaces::percent;
 use crate::model::Assumption;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{NotCounted, PublishedFraction, Takeoff, not_counted_by_reason};
+use crate::takeoff::{Confidence, FramingComparison, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 
 /// Most assumptions that are shown; the JSON has them all.
 const MOST_ASSUMPTIONS: usize = 40;
 
+/// Most published fractions that are shown of a kind and spacing; the JSON has them all.
+const MOST_PUBLISHED: usize = 3;
+/// Most kinds and spacings that are shown.
+const MOST_COMPARED: usize = 8;
+
 pub(super) fn framing(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let Some(framing) = &takeoff.framing else { return Vec::new() };
-    let decimals = usize::from(units == UnitSystem::Si);
-    let row = |published: &PublishedFraction| {
-        let difference_kg = published.mass_kg - framing.mass_kg;
-        vec![
-            shorten(&published.source, 42),
-            percent(published.fraction),
-            grouped(units.mass(published.mass_kg), decimals),
-            signed(units.mass(difference_kg), decimals),
-            published.bags_difference.map_or_else(|| "-".to_owned(), |bags| signed(bags, 1)),
-        ]
-    };
-    let laid_out = vec![
-        "as laid out".to_owned(),
-        percent(framing.laid_out_fraction),
-        grouped(units.mass(framing.mass_kg), decimals),
-        String::new(),
-        String::new(),
-    ];
-    let rows = std::iter::once(laid_out).chain(framing.published.iter().map(row)).collect();
-    let mut all = vec!["Framing of the laid-out walls, beside published fractions for studs at 16 in".to_owned()];
+    if takeoff.framing.is_empty() {
+        return Vec::new();
+    }
+    let mut rows = Vec::new();
+    for group in takeoff.framing.iter().take(MOST_COMPARED) {
+        rows.push(laid_out(group, units));
+        let shown = group.published.iter().filter(|one| one.applies).take(MOST_PUBLISHED);
+        rows.extend(shown.map(|one| published(one, group, units)));
+    }
+    let whole = takeoff.framing_fraction.map(|fraction| format!(" ({} of all)", percent(fraction)));
+    let title = format!("Framing as laid out{}, beside published defaults", whole.unwrap_or_default());
+    let mut all = wrap(&title, WIDTH, "  ");
     all.extend(lines(&["", "framing", units.mass_symbol(), "differs", "in bags"], 1, rows));
+    if takeoff.framing.len() > MOST_COMPARED {
+        all.push(format!("  and {} more, all in the JSON", takeoff.framing.len() - MOST_COMPARED));
+    }
     all
+}
+
+fn laid_out(group: &FramingComparison, units: UnitSystem) -> Vec<String> {
+    let spacing = group.spacing_m.map_or_else(|| "as modelled".to_owned(), |m| format!("at {}", units.show_section(m)));
+    vec![
+        format!("{}, {spacing}", kind_word(group.kind)),
+        percent(group.laid_out_fraction),
+        grouped(units.mass(group.mass_kg), usize::from(units == UnitSystem::Si)),
+        String::new(),
+        String::new(),
+    ]
+}
+
+fn published(one: &PublishedFraction, group: &FramingComparison, units: UnitSystem) -> Vec<String> {
+    let decimals = usize::from(units == UnitSystem::Si);
+    let recalled = if one.confidence == Confidence::FromMemory { ", from memory" } else { "" };
+    vec![
+        format!("  {}", shorten(&format!("{}{recalled}", one.source), 41)),
+        percent(one.fraction),
+        grouped(units.mass(one.mass_kg), decimals),
+        signed(units.mass(one.mass_kg - group.mass_kg), decimals),
+        one.bags_difference.map_or_else(|| "-".to_owned(), |bags| signed(bags, 1)),
+    ]
 }
 
 fn signed(value: f64, decimals: usize) -> String {
@@ -79,16 +102,25 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             shorten(&one.reason, 30),
             if more > 0 { format!("{}, {more} more", shorten(&names, 20)) } else { shorten(&names, 30) },
             one.count.to_string(),
-            match (one.area_m2, one.volume_m3) {
-                (Some(area_m2), _) => grouped(units.area(area_m2), if units == UnitSystem::Us { 1 } else { 2 }),
-                (None, Some(volume_m3)) => units.show_volume(volume_m3),
-                (None, None) => "-".to_owned(),
-            },
+            how_much(one, units),
         ]
     };
     let mut all = vec!["Not counted, or left out of a counted surface".to_owned()];
-    all.extend(lines(&["reason", "which", "number", units.area_symbol()], 2, reasons.iter().map(row).collect()));
+    all.extend(lines(&["reason", "which", "number", "how much"], 2, reasons.iter().map(row).collect()));
     all
+}
+
+/// An area; a volume for what has no area of its own.
+fn how_much(one: &NotCounted, units: UnitSystem) -> String {
+    let decimals = if units == UnitSystem::Us { 1 } else { 2 };
+    let area = |area_m2: f64| format!("{} {}", grouped(units.area(area_m2), decimals), units.area_symbol());
+    let volume = format!("{} {}", grouped(units.volume(one.volume_m3), decimals), units.volume_symbol());
+    match one.area_m2 {
+        None => "-".to_owned(),
+        Some(area_m2) if one.volume_m3 > 0.0 && area_m2 > 0.0 => format!("{}, {volume}", area(area_m2)),
+        Some(_) if one.volume_m3 > 0.0 => volume,
+        Some(area_m2) => area(area_m2),
+    }
 }
 
 /// By source, since many values share one.

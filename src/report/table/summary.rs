@@ -31,8 +31,30 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             all.extend(wrap(&format!("  {text}"), WIDTH, "    "));
         }
     }
+    all.extend(holes(takeoff, units));
     all.extend(order_cautions(takeoff));
     all
+}
+
+/// What is drilled and plugged; nothing where nothing is.
+fn holes(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let holes = &takeoff.holes;
+    if holes.holes_to_drill == 0 {
+        return Vec::new();
+    }
+    let unknown = if holes.not_counted_area_m2 > 0.0 {
+        let area = units.show_area(holes.not_counted_area_m2);
+        format!("; not for {area} of which only the area is known")
+    } else {
+        String::new()
+    };
+    let text = format!(
+        "  {} of {} to drill, {} to plug{unknown}",
+        noun(holes.holes_to_drill, "hole"),
+        units.show_section(holes.hole_diameter_m),
+        thousands(holes.holes_to_plug)
+    );
+    wrap(&text, WIDTH, "    ")
 }
 
 fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64, f64, u64)) -> Vec<String> {

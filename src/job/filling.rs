@@ -1,0 +1,93 @@
+//! How one surface is filled: the method, and what is in its bays already.
+
+use super::defaults::JOB_FILE;
+use super::method::default_method;
+use super::retrofit::is_nominal;
+use super::{Assigned, Job, Rule};
+use crate::bays::Allowance;
+use crate::fill::FillMethod;
+use crate::model::{ExistingFill, Surface, SurfaceKind};
+
+/// What says how the fill gets into a surface.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SaidBy {
+    /// Its assembly.
+    Assembly,
+    /// The job file, for all surfaces.
+    JobFile,
+    /// Nobody: it is the default of the kind of job.
+    Default,
+}
+
+/// How one surface is filled.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Filling<'j> {
+    /// How the fill gets in.
+    pub method: FillMethod,
+    /// Where that comes from.
+    pub said_by: SaidBy,
+    /// How far netting bulges beyond the framing, in metres; nought where there is no netting.
+    pub netting_bulge_m: f64,
+    /// Whether the bulge is the job's and not one of the assembly.
+    pub is_bulge_of_job: bool,
+    /// Fill that is there already: that of the surface itself, else that of its assembly.
+    pub existing: Option<&'j ExistingFill>,
+    /// What else takes room in the bays.
+    pub displaced: &'j [Allowance],
+    /// Whether existing bays are filled.
+    pub is_retrofit: bool,
+    /// Whether somebody looked for bays that must stay empty; `None` for new work of which nobody says.
+    pub is_surveyed: Option<bool>,
+    /// Whether the depth is that of a nominal size of lumber or of a drawing, and nobody measured it.
+    pub is_depth_nominal: bool,
+}
+
+impl Filling<'_> {
+    /// Where a method that no assembly names comes from; `None` where one does, since it lists that itself.
+    pub fn method_source(&self) -> Option<&'static str> {
+        match (self.said_by, self.is_retrofit) {
+            (SaidBy::Assembly, _) => None,
+            (SaidBy::JobFile, _) => Some(JOB_FILE),
+            (SaidBy::Default, true) => Some("common practice, no source; for `retrofit`"),
+            (SaidBy::Default, false) => Some("common practice, no source; for new work"),
+        }
+    }
+}
+
+impl Job {
+    /// How a surface is filled.
+    pub fn filling_of<'j>(&'j self, surface: &'j Surface, assigned: &Assigned<'_>) -> Filling<'j> {
+        let assembly = match assigned.rule {
+            Rule::Assembly(index) => self.assemblies.get(index),
+            Rule::Sheet | Rule::Frame(_) | Rule::Model => None,
+        };
+        let retrofit = assembly.map(|assembly| &assembly.retrofit);
+        let is_retrofit = self.fills.get(assigned.fill).is_some_and(|fill| fill.is_retrofit);
+        let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
+        // Who gives a bulge of an assembly's netting says that it has netting.
+        let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
+        // Fill of a settled thickness lies open, whatever the method for closed bays is.
+        let is_open = surface.kind == SurfaceKind::Ceiling && assigned.layout.enclosure.open_thickness_m.is_some();
+        let (method, said_by) = match (of_assembly, self.filling.method) {
+            (None, _) if is_open => (FillMethod::Open, SaidBy::Assembly),
+            (Some(method), _) => (method, SaidBy::Assembly),
+            (None, Some(method)) => (method, SaidBy::JobFile),
+            (None, None) => (default_method(is_retrofit), SaidBy::Default),
+        };
+        let bulge_m = own_bulge_m.unwrap_or(self.filling.netting_bulge_m);
+        let is_surveyed =
+            surface.is_surveyed || !surface.do_not_fill.is_empty() || retrofit.is_some_and(|one| one.is_surveyed);
+        let is_given = surface.measured_depth_m.is_some() || retrofit.is_some_and(|one| one.is_depth_given);
+        Filling {
+            method,
+            said_by,
+            netting_bulge_m: if method == FillMethod::Netting { bulge_m } else { 0.0 },
+            is_bulge_of_job: own_bulge_m.is_none(),
+            existing: surface.existing_fill.as_ref().or_else(|| retrofit.and_then(|one| one.existing.as_ref())),
+            displaced: retrofit.map(|one| one.displaced.as_slice()).unwrap_or_default(),
+            is_retrofit,
+            is_surveyed: (is_retrofit || is_surveyed).then_some(is_surveyed),
+            is_depth_nominal: !is_given && (assigned.rule == Rule::Model || is_nominal(&assigned.framing)),
+        }
+    }
+}

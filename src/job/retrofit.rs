@@ -1,0 +1,260 @@
+//! What is in the bays of an assembly already, and what is known of them: `existing`, `displaced`, `surveyed`.
+
+use super::defaults::JOB_FILE;
+use super::reader::Reader;
+use crate::bays::Allowance;
+use crate::framing::Framing;
+use crate::model::{Assumption, ExistingExtent, ExistingFill};
+use crate::units::parse_length;
+use schemars::JsonSchema;
+use serde::Deserialize;
+use std::collections::BTreeMap;
+use toml::Spanned;
+
+const EXISTING_HELP: &str = "write what it is and how much of the depth it takes, such as `existing = \"glass fibre batt \
+                             50 %\"` or `existing = { what = \"glass fibre batt\", thickness = \"2 in\" }`; with `removed = \
+                             true` it is taken out first";
+const SHARE_HELP: &str = "a share of the bays' volume is written `\"2 %\"`";
+
+/// Fill that is there already: in one text, or in parts.
+#[derive(Debug, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub(super) enum ExistingFile {
+    /// What it is and how far it reaches: `glass fibre batt 50 %`, `glass fibre batt 2 in`.
+    Text(String),
+    /// In parts.
+    Parts(ExistingParts),
+}
+
+/// Fill that is there already, in parts.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(default, deny_unknown_fields)]
+pub(super) struct ExistingParts {
+    /// What it is.
+    pub what: Option<String>,
+    /// Share of the depth that it takes, such as `50 %`.
+    pub share: Option<String>,
+    /// Its thickness, from the outer face of the cavity; in place of `share`.
+    pub thickness: Option<String>,
+    /// Whether it is taken out before the new fill goes in.
+    pub removed: Option<bool>,
+}
+
+/// Keys of `existing`.
+pub(super) const EXISTING: &[&str] = &["what", "share", "thickness", "removed"];
+
+/// What the job says of the bays of an assembly.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Retrofit {
+    /// Fill that is there already.
+    pub existing: Option<ExistingFill>,
+    /// What else takes room in the bays, in the order of the file.
+    pub displaced: Vec<Allowance>,
+    /// Whether somebody looked for bays that must stay empty.
+    pub is_surveyed: bool,
+    /// Whether the depth of the cavity is given, so that it is not that of a nominal size.
+    pub is_depth_given: bool,
+}
+
+/// Keys of an assembly that say what is in its bays.
+pub(super) struct RetrofitFile<'f> {
+    pub existing: Option<&'f Spanned<ExistingFile>>,
+    pub displaced: &'f BTreeMap<Spanned<String>, Spanned<String>>,
+    pub surveyed: Option<bool>,
+    pub is_depth_given: bool,
+}
+
+/// Reads them; each value that bears on a figure goes to `sources`.
+pub(super) fn read_retrofit(
+    assembly: &str,
+    file: &RetrofitFile<'_>,
+    reader: &mut Reader<'_>,
+    sources: &mut Vec<Assumption>,
+) -> Retrofit {
+    let mut given = |key: &str, value: String| {
+        let key = format!("assembly.{assembly}.{key}");
+        sources.push(Assumption { key, value, unit: String::new(), source: JOB_FILE.to_owned() });
+    };
+    let existing = file.existing.and_then(|text| read_existing(text, reader));
+    if let Some(existing) = &existing {
+        given("existing", words_of(existing));
+    }
+    let displaced = read_displaced(file.displaced, reader);
+    for allowance in &displaced {
+        given(&format!("displaced.{}", allowance.what), percent(allowance.share));
+    }
+    let is_surveyed = file.surveyed == Some(true);
+    if is_surveyed {
+        given("surveyed", "true".to_owned());
+    }
+    Retrofit { existing, displaced, is_surveyed, is_depth_given: file.is_depth_given }
+}
+
+fn percent(share: f64) -> String {
+    // Twelve digits hide what binary fractions add.
+    let text = format!("{:.10}", share * 100.0);
+    format!("{} %", text.trim_end_matches('0').trim_end_matches('.'))
+}
+
+fn words_of(existing: &ExistingFill) -> String {
+    let extent = match existing.extent {
+        ExistingExtent::Share(share) => percent(share),
+        ExistingExtent::ThicknessM(thickness_m) => format!("{thickness_m:.4} m"),
+    };
+    let removed = if existing.is_removed { ", removed" } else { "" };
+    format!("{} {extent}{removed}", existing.what)
+}
+
+fn read_existing(file: &Spanned<ExistingFile>, reader: &mut Reader<'_>) -> Option<ExistingFill> {
+    let read = match file.get_ref() {
+        ExistingFile::Text(text) => existing_of_text(text),
+        ExistingFile::Parts(parts) => existing_of_parts(parts),
+    };
+    read.map_err(|message| reader.refuse(file.span(), message, EXISTING_HELP)).ok()
+}
+
+/// The last words are how far it reaches, those before them what it is.
+fn existing_of_text(text: &str) -> Result<ExistingFill, String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    // `3 1/2 in` has three words: the longest tail that can be read is meant.
+    for split in 1..words.len() {
+        let (what, tail) = words.split_at(split);
+        let tail = tail.join(" ");
+        let extent = match parse_share(&tail) {
+            Ok(share) => Some(ExistingExtent::Share(share)),
+            Err(_) => parse_length(&tail, None, false).ok().filter(|m| *m > 0.0).map(ExistingExtent::ThicknessM),
+        };
+        if let Some(extent) = extent {
+            return Ok(ExistingFill { what: what.join(" "), extent, is_removed: false });
+        }
+    }
+    Err(format!("`{}` does not say what is there and how far it reaches", text.trim()))
+}
+
+fn existing_of_parts(parts: &ExistingParts) -> Result<ExistingFill, String> {
+    let what = parts.what.as_deref().map(str::trim).filter(|what| !what.is_empty());
+    let Some(what) = what else { return Err("`existing` does not say what is there: it has no `what`".to_owned()) };
+    let is_removed = parts.removed == Some(true);
+    let extent = match (&parts.share, &parts.thickness) {
+        (Some(_), Some(_)) => return Err("`existing` has both `share` and `thickness`: one of them counts".to_owned()),
+        (Some(share), None) => ExistingExtent::Share(parse_share(share)?),
+        (None, Some(thickness)) => match parse_length(thickness, None, false) {
+            Ok(thickness_m) if thickness_m > 0.0 => ExistingExtent::ThicknessM(thickness_m),
+            Ok(_) => return Err(format!("`thickness` is `{thickness}`: expected more than zero")),
+            Err(error) => return Err(error.message),
+        },
+        // What goes out may have any thickness.
+        (None, None) if is_removed => ExistingExtent::Share(1.0),
+        (None, None) => return Err("`existing` has neither `share` nor `thickness`".to_owned()),
+    };
+    Ok(ExistingFill { what: what.to_owned(), extent, is_removed })
+}
+
+/// Reads `50 %`: more than nought, up to the whole.
+fn parse_share(text: &str) -> Result<f64, String> {
+    let number = text.trim().strip_suffix('%').map(str::trim);
+    let percent = number.and_then(|number| number.parse::<f64>().ok()).filter(|percent| percent.is_finite());
+    match percent {
+        Some(percent) if percent > 0.0 && percent <= 100.0 => Ok(percent / 100.0),
+        Some(_) => Err(format!("`{}` is no share: expected more than 0 % and up to 100 %", text.trim())),
+        None => Err(format!("`{}` is no share: expected a number and `%`", text.trim())),
+    }
+}
+
+fn read_displaced(file: &BTreeMap<Spanned<String>, Spanned<String>>, reader: &mut Reader<'_>) -> Vec<Allowance> {
+    let mut entries: Vec<_> = file.iter().collect();
+    entries.sort_by_key(|(what, _)| what.span().start);
+    let mut allowances = Vec::new();
+    for (what, share) in entries {
+        if what.get_ref().trim().is_empty() {
+            reader.refuse(
+                what.span(),
+                "an allowance has no name",
+                "write what takes room: `\"plaster keys\" = \"2 %\"`",
+            );
+            continue;
+        }
+        match parse_share(share.get_ref()) {
+            Ok(share) => allowances.push(Allowance { what: what.get_ref().trim().to_owned(), share }),
+            Err(message) => reader.refuse(share.span(), message, SHARE_HELP),
+        }
+        let sum = allowances.iter().fold(0.0, |sum, allowance: &Allowance| sum + allowance.share);
+        if sum >= 1.0 {
+            let message = format!("the allowances come to {}: nothing would be left of the bays", percent(sum));
+            reader.refuse(share.span(), message, SHARE_HELP);
+        }
+    }
+    allowances
+}
+
+/// Whether framing is written in nominal inches (`2x4 @ 16 in`), so that its depth is dressed lumber's.
+pub(super) fn is_nominal(framing: &Framing) -> bool {
+    let size = framing.text.split('@').next().unwrap_or_default();
+    let words: Vec<&str> = size.split_whitespace().collect();
+    let is_number = |text: &str| !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+    let is_size = |word: &str| word.split_once('x').is_some_and(|(width, depth)| is_number(width) && is_number(depth));
+    words.iter().enumerate().any(|(index, word)| {
+        let unit = words.get(index + 1).copied().unwrap_or_default();
+        is_size(word) && !matches!(unit, "mm" | "cm" | "m" | "in")
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read_job;
+    use super::*;
+    use crate::framing::parse_framing;
+
+    fn retrofit(lines: &str) -> Retrofit {
+        let text = format!("[assembly.x]\nframing = \"2x4 @ 16 in\"\n{lines}\n");
+        read_job("job.toml", &text).unwrap().assemblies.remove(0).retrofit
+    }
+
+    fn refused(lines: &str) -> String {
+        let text = format!("[assembly.x]\nframing = \"2x4 @ 16 in\"\n{lines}\n");
+        read_job("job.toml", &text).unwrap_err().remove(0).message
+    }
+
+    #[test]
+    fn existing_fill_is_read_from_a_text_and_from_parts() {
+        let of = |lines: &str| retrofit(lines).existing.unwrap();
+        let half = of("existing = \"glass fibre batt 50 %\"");
+        assert_eq!((half.what.as_str(), half.extent), ("glass fibre batt", ExistingExtent::Share(0.5)));
+        assert_eq!(of("existing = \"batt 50%\"").extent, ExistingExtent::Share(0.5));
+        let thick = of("existing = \"batt no. 3 1 1/2 in\"");
+        assert_eq!(thick.what, "batt no. 3");
+        assert!(matches!(thick.extent, ExistingExtent::ThicknessM(m) if (m - 0.0381).abs() < 1e-12));
+        assert_eq!(of("existing = { what = \"batt\", share = \"25 %\" }").extent, ExistingExtent::Share(0.25));
+        let removed = of("existing = { what = \"batt\", removed = true }");
+        assert!(removed.is_removed);
+        for bad in [
+            "existing = \"batt\"",
+            "existing = \"50 %\"",
+            "existing = \"batt 150 %\"",
+            "existing = { share = \"50 %\" }",
+            "existing = { what = \"batt\" }",
+            "existing = { what = \"batt\", share = \"50 %\", thickness = \"1 in\" }",
+            "existing = { what = \"batt\", thickness = \"1\" }",
+        ] {
+            assert!(!refused(bad).is_empty());
+        }
+        assert!(refused("existing = { what = \"batt\", shares = \"50 %\" }").contains("no key `shares`"));
+    }
+
+    #[test]
+    fn allowances_are_listed_in_their_order_and_leave_something() {
+        let all = retrofit("displaced = { \"plaster keys\" = \"2 %\", pipes = \"0.5 %\" }").displaced;
+        assert_eq!(all.iter().map(|one| one.what.as_str()).collect::<Vec<_>>(), ["plaster keys", "pipes"]);
+        assert!((all[0].share - 0.02).abs() < 1e-15 && (all[1].share - 0.005).abs() < 1e-15);
+        assert!(refused("displaced = { pipes = \"2\" }").contains('%'));
+        assert!(refused("displaced = { pipes = \"60 %\", ducts = \"40 %\" }").contains("nothing would be left"));
+        assert!(retrofit("").displaced.is_empty());
+    }
+
+    #[test]
+    fn only_sizes_without_a_unit_are_nominal() {
+        let nominal = ["2x4 @ 16 in", "60x240 mm @ 625 mm", "1.625 x 3.625 in actual @ 16 in"]
+            .map(|text| is_nominal(&parse_framing(text).unwrap()));
+        assert_eq!(nominal, [true, false, false]);
+    }
+}
