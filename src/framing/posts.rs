@@ -80,7 +80,7 @@ fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &Layout
             None => posts.without_place += 1,
         }
     }
-    posts.without_place += surface.corner_posts - count;
+    posts.without_place = posts.without_place.saturating_add(surface.corner_posts - count);
     posts.assumptions.push(assumed_place("layout.corner_posts", "beside the end studs, left and right by turns"));
 }
 
@@ -109,7 +109,7 @@ fn place_partitions(
         taken.push(x);
         posts.partitions.extend(site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y)));
     }
-    posts.without_place += surface.partition_junctions - count;
+    posts.without_place = posts.without_place.saturating_add(surface.partition_junctions - count);
     posts.assumptions.push(assumed_place("layout.partitions", "evenly spaced, clear of openings"));
 }
 
