@@ -241,4 +241,17 @@ mod tests {
         assert_eq!(refusal.to_string(), "house.csv:2 (W1): `outr` is neither an assembly of the job file nor framing");
         assert!(refusal.help.contains("did you mean `outer`?") && refusal.help.contains("2x6 @ 24 in"));
     }
+
+    // A model that gives its rafters still needs the job to say how they are vented.
+    #[test]
+    fn members_of_a_model_take_the_rest_from_an_assembly() {
+        let text = "[assembly.slope]\nframing = \"2x8 @ 16 in\"\nmatch = \"W1\"\nvent_gap = \"1 in\"\n";
+        let job = read_job("job.toml", text).unwrap();
+        let modelled = |kind| Surface { framing_is_given: true, kind, ..wall("", &[]) };
+        let roof = modelled(SurfaceKind::Roof);
+        let Assignment::Framed(assigned) = assign(&roof, &job).unwrap() else { panic!("it is framed") };
+        assert_eq!((assigned.words.as_str(), assigned.rule), ("slope: as modelled", Rule::Assembly(0)));
+        assert!(assigned.framing.rows.is_empty() && assigned.layout.enclosure.vent_gap_m.is_some());
+        assert_eq!(words(&modelled(SurfaceKind::Wall), &job), "as modelled");
+    }
 }

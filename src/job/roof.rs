@@ -21,7 +21,8 @@ pub fn reason_against_roof(surface: &Surface, assigned: &Assigned<'_>) -> Option
             (gap_m >= depth_m).then_some(VENT_GAP_TAKES_ALL)
         }
         (SurfaceKind::Roof, None, None) => Some(VENT_GAP_NOT_GIVEN),
-        (SurfaceKind::Roof, None, Some(_)) => None,
-        (SurfaceKind::Wall | SurfaceKind::Ceiling | SurfaceKind::Floor, _, _) => None,
+        (SurfaceKind::Roof, None, Some(_)) | (SurfaceKind::Wall | SurfaceKind::Ceiling | SurfaceKind::Floor, _, _) => {
+            None
+        }
     }
 }

@@ -159,11 +159,11 @@ fn ring_in2(opening: Opening, spacing: f64, enclosure: Enclosure) -> f64 {
 // and of no known kind 6 in. 22^2 - 10^2 (from memory); recessed light 3 in. 16^2 - 10^2 (NEC 410.116(B)).
 #[test]
 fn rings_around_flues_chimneys_and_lights() {
+    use OpeningKind::{Chimney, Flue, Hatch, Light};
     let ring = |kind: OpeningKind, flue: Option<FlueKind>, clearance: Option<f64>| {
         let clearance_m = clearance.map(|inches| inches * INCH);
         ring_in2(Opening { flue, clearance_m, ..hole(kind, [60.0, 70.0], [100.0, 110.0]) }, 48.0, open(13.0))
     };
-    use OpeningKind::{Chimney, Flue, Hatch, Light};
     near(ring(Flue, Some(FlueKind::TypeB), None), 44.0, 1e-6, "type B");
     near(ring(Flue, Some(FlueKind::SingleWall), None), 384.0, 1e-6, "single wall");
     near(ring(Flue, Some(FlueKind::Masonry), None), 96.0, 1e-6, "masonry");

@@ -151,3 +151,17 @@ fn an_unvented_roof_is_filled_whole_and_carries_its_warning() {
     assert_eq!((takeoff.cautions.len(), takeoff.cautions[0].code), (1, Code::UnventedRoof));
     assert!(takeoff.cautions[0].message.contains("R806.5"));
 }
+
+// A floor over an unheated space is held by netting or board, board where nobody says (common practice, no source).
+#[test]
+fn what_holds_the_fill_of_a_floor_is_named() {
+    let outline = vec![Polygon::rectangle(0.0, 0.0, 100.0 * INCH, 120.0 * INCH)];
+    let floor = surface(SurfaceKind::Floor, outline, Vec::new());
+    for (given, found) in [("", "board"), ("below = \"netting\"\n", "netting"), ("below = \"board\"\n", "board")] {
+        let job = format!("[assembly.f]\nframing = \"2x10 @ 16 in\"\nmatch = {{ exposure = \"exterior\" }}\n{given}");
+        let job = read_job("job.toml", &job).unwrap();
+        let takeoff = build(&Building { surfaces: vec![floor.clone()], ..Building::default() }, &job).unwrap();
+        let below = takeoff.assumptions.iter().find(|assumption| assumption.key == "floor.below").unwrap();
+        assert_eq!(below.value, found, "{given}");
+    }
+}
