@@ -1,8 +1,9 @@
 //! A sheet opened: its text, dialect, columns and rows, before any cell is read.
 
 use super::SheetFile;
-use super::columns::{Columns, Field, Heading, read_heading};
+use super::columns::{Columns, Heading, read_heading};
 use super::decode::decode;
+use super::field::Field;
 use super::split::{Cell, QuoteFault, Record, split};
 use crate::finding::{Code, Finding};
 use crate::refusal::{Excerpt, Refusal};
@@ -14,6 +15,13 @@ const EXCERPT_BYTES: usize = 400;
 const MESSAGE_CHARS: usize = 300;
 /// More headings than this are no sheet of surfaces.
 const MOST_COLUMNS: usize = 500;
+
+/// Rows of titles that may stand above the headings.
+const MOST_TITLES: usize = 20;
+
+/// Columns of which a sheet of surfaces has one.
+const EXTENTS: [Field; 6] =
+    [Field::Length, Field::PlanLength, Field::Outline, Field::PlanOutline, Field::Area, Field::PlanArea];
 
 /// A sheet, opened.
 pub(super) struct Sheet<'f> {
@@ -55,6 +63,8 @@ impl<'f> Sheet<'f> {
         if records.first().is_some_and(is_separator_line) {
             records.remove(0);
         }
+        let mut findings = Vec::new();
+        records.drain(..titles_above(&file.path, &records, &mut findings));
         let mut records = records.into_iter();
         let headings = records.next().map(|record| record.cells).unwrap_or_default();
         if headings.len() > MOST_COLUMNS {
@@ -69,10 +79,13 @@ impl<'f> Sheet<'f> {
             columns,
             rows: records.collect(),
             has_decimal_comma: false,
-            findings: Vec::new(),
+            findings,
         };
+        sheet.drop_repeated_headings(&headings);
+        let twice = sheet.take_units();
         sheet.has_decimal_comma = delimiter != ',' && sheet.finds_decimal_commas();
-        let refusals = sheet.check_headings(&headings);
+        let mut refusals = sheet.check_headings(&headings);
+        refusals.extend(twice);
         if !refusals.is_empty() {
             return Err(refusals);
         }
@@ -81,6 +94,36 @@ impl<'f> Sheet<'f> {
             sheet.findings.push(Finding::warning(Code::EncodingGuessed, &Place::input(&file.path), message));
         }
         Ok(sheet)
+    }
+
+    /// Headings that come again, as they do where printed pages were put together, are no rows.
+    fn drop_repeated_headings(&mut self, headings: &[Cell]) {
+        let is_repeat = |row: &Record| {
+            row.cells.len() == headings.len()
+                && row.cells.iter().zip(headings).all(|(cell, heading)| cell.value.trim() == heading.value.trim())
+        };
+        let path = self.path;
+        for row in self.rows.iter().filter(|row| is_repeat(row)) {
+            let message = "the headings stand here again; the row was skipped";
+            self.findings.push(Finding::note(Code::RowDoubt, &Place::line(path, row.line), message));
+        }
+        self.rows.retain(|row| !is_repeat(row));
+    }
+
+    /// Units may stand in a row of their own below the headings.
+    fn take_units(&mut self) -> Option<Refusal> {
+        let units = self.rows.first()?;
+        match self.columns.take_units(&units.cells)? {
+            Ok(()) => {
+                self.rows.remove(0);
+                None
+            }
+            Err(column) => {
+                let cell = units.cells.get(column)?;
+                let message = format!("`{}` is another unit than the heading above names", cell.value.trim());
+                Some(self.at(cell, None, message, "name the unit once, such as `length (ft)`"))
+            }
+        }
     }
 
     /// One decimal mark a sheet: a comma, where any measured cell has one between digits. Never in a comma-separated
@@ -104,7 +147,9 @@ impl<'f> Sheet<'f> {
                 Heading::Known(field, _) => {
                     if seen.iter().any(|(known, _)| *known == field) {
                         let message = format!("`{text}` is the second column for `{}`", field.heading());
-                        refusals.push(self.at(cell, None, message, "keep one of the two"));
+                        let help =
+                            "keep one of the two; feet and inches of one length stand in one cell, such as `12'-6\"`";
+                        refusals.push(self.at(cell, None, message, help));
                     }
                     seen.push((field, cell));
                 }
@@ -146,15 +191,14 @@ impl<'f> Sheet<'f> {
 
     fn missing_columns(&self, headings: &[Cell]) -> Vec<Refusal> {
         let Some(first) = headings.first() else { return Vec::new() };
-        let surfaces = "`id`, `kind`, and `length` with `height`, or `area`";
+        let surfaces = "`id`, `kind`, and `length` with `height`, or `outline`, or `area`";
         let openings = "`surface`, `id`, `kind`, `width` and `height`";
         if self.columns.known_count() == 0 {
             let help = format!("a sheet of surfaces has {surfaces}; a sheet of openings has {openings}");
             return vec![self.at(first, None, "no heading of this sheet is known".to_owned(), &help)];
         }
         let has_any = |fields: &[Field]| fields.iter().any(|field| self.columns.has(*field));
-        let needs_surfaces: [&[Field]; 3] =
-            [&[Field::Id], &[Field::Kind], &[Field::Length, Field::PlanLength, Field::Area, Field::PlanArea]];
+        let needs_surfaces: [&[Field]; 3] = [&[Field::Id], &[Field::Kind], &EXTENTS];
         let needs_openings: [&[Field]; 4] =
             [&[Field::Id], &[Field::Kind], &[Field::Width, Field::UnitWidth], &[Field::Height, Field::UnitHeight]];
         let mut missing: Vec<Field> = Vec::new();
@@ -260,9 +304,8 @@ fn window(line: &str, from: usize, to: usize) -> Excerpt {
 
 /// What a sheet holds, told from its columns.
 fn holds(columns: &Columns) -> Holds {
-    let of_surfaces =
-        [Field::Length, Field::PlanLength, Field::Area, Field::PlanArea, Field::Assembly, Field::Exposure];
-    match (columns.has(Field::Surface), of_surfaces.iter().any(|field| columns.has(*field))) {
+    let mut of_surfaces = EXTENTS.iter().chain(&[Field::Assembly, Field::Exposure]);
+    match (columns.has(Field::Surface), of_surfaces.any(|field| columns.has(*field))) {
         (true, true) => Holds::Both,
         (true, false) => Holds::Openings,
         (false, _) => Holds::Surfaces,
@@ -271,17 +314,18 @@ fn holds(columns: &Columns) -> Holds {
 
 /// The delimiter under which the most headings are known, then under which there are the most cells.
 fn delimiter_of(text: &str) -> char {
-    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
-    let mut heading = lines.next().unwrap_or_default();
-    if let Some(named) = heading.trim().strip_prefix("sep=").and_then(|rest| rest.chars().next())
+    let mut lines = text.lines().filter(|line| !line.trim().is_empty()).take(MOST_TITLES + 1);
+    let first = lines.clone().next().unwrap_or_default();
+    let is_heading = |line: &&str| [',', ';', '\t'].iter().any(|delimiter| is_headings(&cells_of(line, *delimiter)));
+    let mut heading = lines.find(is_heading).unwrap_or(first);
+    if let Some(named) = first.trim().strip_prefix("sep=").and_then(|rest| rest.chars().next())
         && matches!(named, ',' | ';')
     {
         return named;
     }
     heading = heading.trim_end_matches(['\r', '\n']);
     let score = |delimiter: char| {
-        let mut cells = split(heading, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
-        cells.truncate(MOST_COLUMNS);
+        let cells = cells_of(heading, delimiter);
         (Columns::of(&cells).known_count(), cells.len())
     };
     let mut best = (',', score(','));
@@ -292,6 +336,35 @@ fn delimiter_of(text: &str) -> char {
         }
     }
     best.0
+}
+
+/// The cells of a line of headings.
+fn cells_of(line: &str, delimiter: char) -> Vec<Cell> {
+    let mut cells = split(line, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
+    cells.truncate(MOST_COLUMNS);
+    cells
+}
+
+/// Whether a row that does not stand first is the headings for certain.
+fn is_headings(cells: &[Cell]) -> bool {
+    let columns = Columns::of(cells.get(..MOST_COLUMNS.min(cells.len())).unwrap_or_default());
+    columns.has(Field::Id) && columns.has(Field::Kind) && columns.known_count() >= 3
+}
+
+/// How many rows of titles stand above the headings; each is named in a finding.
+fn titles_above(path: &str, records: &[Record], findings: &mut Vec<Finding>) -> usize {
+    let Some(first) = records.first() else { return 0 };
+    if Columns::of(first.cells.get(..MOST_COLUMNS.min(first.cells.len())).unwrap_or_default()).known_count() > 1 {
+        return 0;
+    }
+    let titles = records.iter().take(MOST_TITLES + 1).position(|record| is_headings(&record.cells)).unwrap_or(0);
+    for title in records.iter().take(titles) {
+        let words: Vec<&str> =
+            title.cells.iter().map(|cell| cell.value.trim()).filter(|word| !word.is_empty()).collect();
+        let message = shortened(format!("the row `{}` stands above the headings and was skipped", words.join(", ")));
+        findings.push(Finding::note(Code::RowDoubt, &Place::line(path, title.line), message));
+    }
+    titles
 }
 
 /// Some spreadsheets write `sep=;` above the headings.
