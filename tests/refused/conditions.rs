@@ -40,17 +40,17 @@ fn opening_refusal(row: &str) -> Refusal {
 fn cells_of_platforms_and_flues() {
     for (row, column, marked, message) in [
         ("C,P,platform,1 m,1 m,1 m", 1, "C", "`offset` is empty, and a platform has a place"),
-        ("C,P,platform,1 m,1 m,,1 m", 24, "", "`sill` is empty, and a platform has a place"),
-        ("C,P,platform,1 m,1 m,1 m,7.5 m", 28, "7.5 m", "ends 27'-10"),
-        ("C,P,platform,1 m,1 m,5.5 m,1 m", 24, "5.5 m", "6.500 m"),
-        ("C,P,platform,,1 m,1 m,1 m,,,1 m", 31, "1 m", "a platform does not"),
+        ("C,P,platform,1 m,1 m,,1 m", 22, "", "`sill` is empty, and a platform has a place"),
+        ("C,P,platform,1 m,1 m,1 m,7.5 m", 26, "7.5 m", "ends 27'-10"),
+        ("C,P,platform,1 m,1 m,5.5 m,1 m", 22, "5.5 m", "6.500 m"),
+        ("C,P,platform,,1 m,1 m,1 m,,,1 m", 29, "1 m", "a platform does not"),
         ("F,P,platform,1 m,1 m,1 m,1 m", 5, "platform", "only the area of `F` is known"),
-        ("C,P,platform,1 m,1 m,1 m,1 m,type B", 32, "type B", "this row is neither"),
-        ("C,L,light,8 in,8 in,1 m,1 m,masonry", 30, "masonry", "this row is neither"),
-        ("C,L,flue,8 in,8 in,1 m,1 m,type C", 29, "type C", "`type C` is no flue"),
-        ("C,L,flue,8 in,8 in,1 m,1 m,,3", 30, "3", "no unit"),
-        ("C,L,flue,8 in,8 in,1 m,1 m,,3 ft 9 in", 30, "3 ft 9 in", "more than fill stays off"),
-        ("C,W,window,1 m,1 m,1 m,1 m,,2 in", 30, "2 in", "`clearance` is how far fill stays off"),
+        ("C,P,platform,1 m,1 m,1 m,1 m,type B", 30, "type B", "this row is neither"),
+        ("C,L,light,8 in,8 in,1 m,1 m,masonry", 29, "masonry", "this row is neither"),
+        ("C,L,flue,8 in,8 in,1 m,1 m,type C", 28, "type C", "`type C` is no flue"),
+        ("C,L,flue,8 in,8 in,1 m,1 m,,3", 29, "3", "no unit"),
+        ("C,L,flue,8 in,8 in,1 m,1 m,,3 ft 9 in", 29, "3 ft 9 in", "more than fill stays off"),
+        ("C,W,window,1 m,1 m,1 m,1 m,,2 in", 29, "2 in", "`clearance` is how far fill stays off"),
         ("C,W,windo,1 m,1 m,1 m,1 m,type B,2 in", 5, "windo", "no kind"),
     ] {
         check(&opening_refusal(row), 2, column, marked, message);

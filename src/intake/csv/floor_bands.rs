@@ -95,8 +95,10 @@ mod tests {
     #[test]
     fn bands_are_read_from_the_lowest_up() {
         let bands = bands_of("8' 1-1/8\" to 9' 0-3/8\";\n17' TO 17' 11\"", None, false).unwrap();
-        let inches: Vec<[f64; 2]> = bands.iter().map(|band| [band.from_m / INCH_M, band.to_m / INCH_M]).collect();
-        assert_eq!(inches, [[97.125, 108.375], [204.0, 215.0]]);
+        let metres: Vec<[f64; 2]> = bands.iter().map(|band| [band.from_m, band.to_m]).collect();
+        for (found, inches) in metres.iter().flatten().zip([97.125, 108.375, 204.0, 215.0]) {
+            assert!((found - inches * INCH_M).abs() < 1e-12, "{metres:?}");
+        }
         let bands = bands_of("2,47 to 2,75", Some(LengthUnit::Metre), true).unwrap();
         assert_eq!((bands[0].from_m, bands[0].to_m), (2.47, 2.75));
     }

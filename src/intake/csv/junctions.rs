@@ -20,7 +20,7 @@ const PARTITIONS_HELP: &str = "write how many, such as `2`, or where, from the l
 pub(super) struct Junctions {
     pub placed: Vec<Junction>,
     pub corner_posts: u32,
-    pub partition_junctions: u32,
+    pub partitions: u32,
 }
 
 /// Reads both cells.
@@ -49,7 +49,7 @@ pub(super) fn read_junctions(
                 junctions.placed.extend(read_places(reader, places, length_m));
             }
             None if is_number(word) => {
-                junctions.partition_junctions = reader.whole(Field::Partitions, 0, 0, MOST_POSTS);
+                junctions.partitions = reader.whole(Field::Partitions, 0, 0, MOST_POSTS);
             }
             None => {
                 let message = format!("`{word}` is neither a number of partitions nor places");
@@ -86,14 +86,12 @@ fn placed_length_m(
         reader.fault(field, message, "leave the cell empty, or write `wall` as the kind");
         return None;
     }
-    match &measured?.shape {
-        Some(shape) => Some(shape.length_m),
-        None => {
-            let message = "a place cannot be found on a surface of which only the area is known";
-            reader.fault(field, message, "give length and height, or write how many there are, such as `2`");
-            None
-        }
+    let shape = measured?.shape.as_ref();
+    if shape.is_none() {
+        let message = "a place cannot be found on a surface of which only the area is known";
+        reader.fault(field, message, "give length and height, or write how many there are, such as `2`");
     }
+    shape.map(|shape| shape.length_m)
 }
 
 fn read_places(reader: &mut Reader<'_>, text: &str, length_m: Option<f64>) -> Vec<Junction> {

@@ -75,7 +75,7 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
         pitch_deg: pitch.own_deg,
         do_not_fill,
         corner_posts: junctions.corner_posts,
-        partition_junctions: junctions.partition_junctions,
+        partition_junctions: junctions.partitions,
         junctions: junctions.placed,
         floor_bands,
         existing_fill,
