@@ -73,6 +73,15 @@ fn headings_in_odd_places() {
     let units = refusal("id,kind,length (ft),height\n,,m,ft\nN,wall,20,8\n");
     check(&units, 2, 3, "m", "another unit than the heading above");
 
+    // One heading merged over feet and inches: the inches must not end as a note.
+    for text in
+        ["id,kind,length,,height\n,,ft,in,ft\nN,wall,20,6,8\n", "id,kind,length (ft),,height (ft)\nN,wall,20,6,8\n"]
+    {
+        let merged = refusal(text);
+        assert!(merged.message.contains("column 4 holds measures") && merged.help.contains("12'-6\""), "{merged:?}");
+        assert_eq!(merged.place.line, Some(1));
+    }
+
     // A title, units in a row of their own, headings that come again, and columns without a heading at the end.
     let text = "Survey of an invented house,,,,,\n,,,,,\nid,kind,length,height,,\n,,ft,(in),,\nN,wall,20,97 1/8,,\n\
                 id,kind,length,height,,\nS,wall,20 ft,8 ft,,\n";

@@ -6,6 +6,7 @@
 mod assumed;
 mod columns;
 mod decode;
+mod dialect;
 mod do_not_fill;
 mod existing;
 mod extent;

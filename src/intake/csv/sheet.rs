@@ -3,21 +3,20 @@
 use super::SheetFile;
 use super::columns::{Columns, Heading, read_heading};
 use super::decode::decode;
-use super::field::Field;
+use super::dialect::{delimiter_of, is_separator_line, titles_above};
+use super::field::{Field, Measure};
 use super::split::{Cell, QuoteFault, Record, split};
 use crate::finding::{Code, Finding};
 use crate::refusal::{Excerpt, Refusal};
 use crate::source::Place;
+use crate::units::LengthUnit;
 
 /// A line that is longer than this is shown in part.
 const EXCERPT_BYTES: usize = 400;
 /// A message that is longer than this is cut.
 const MESSAGE_CHARS: usize = 300;
 /// More headings than this are no sheet of surfaces.
-const MOST_COLUMNS: usize = 500;
-
-/// Rows of titles that may stand above the headings.
-const MOST_TITLES: usize = 20;
+pub(super) const MOST_COLUMNS: usize = 500;
 
 /// Columns of which a sheet of surfaces has one.
 const EXTENTS: [Field; 6] =
@@ -160,7 +159,10 @@ impl<'f> Sheet<'f> {
                     refusals.push(self.at(cell, None, message, help));
                 }
                 Heading::Unknown(near) => self.name_unknown(cell, near),
-                Heading::Empty => self.name_empty(headings.iter().position(|other| std::ptr::eq(other, cell)), cell),
+                Heading::Empty => {
+                    let index = headings.iter().position(|other| std::ptr::eq(other, cell)).unwrap_or_default();
+                    refusals.extend(self.name_empty(index, headings));
+                }
             }
         }
         if refusals.is_empty() {
@@ -169,14 +171,34 @@ impl<'f> Sheet<'f> {
         refusals
     }
 
-    /// A column without a heading is named only where something stands below it.
-    fn name_empty(&mut self, index: Option<usize>, heading: &Cell) {
-        let Some(index) = index else { return };
-        let is_used = |row: &Record| row.cells.get(index).is_some_and(|cell| !cell.value.trim().is_empty());
-        if self.rows.iter().any(is_used) {
-            let message = format!("column {} has no heading and is kept as a note", index + 1);
-            self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(heading, None), message));
+    /// A column without a heading is named only where something stands below it; refused where it seems to be the
+    /// second half of a heading that was merged over feet and inches, which as a note would be lost.
+    fn name_empty(&mut self, index: usize, headings: &[Cell]) -> Option<Refusal> {
+        let heading = headings.get(index)?;
+        let words: Vec<&str> = self
+            .rows
+            .iter()
+            .filter_map(|row| row.cells.get(index).map(|cell| cell.value.trim()))
+            .filter(|word| !word.is_empty())
+            .collect();
+        if words.is_empty() {
+            return None;
         }
+        let before = index.checked_sub(1).and_then(|before| headings.get(before)).map(|cell| read_heading(&cell.value));
+        let is_inches =
+            |word: &&str| word.starts_with(|c: char| c.is_numeric()) || LengthUnit::from_word(word).is_some();
+        if let Some(Heading::Known(field, _)) = before
+            && field.measure() == Measure::Length
+            && words.iter().all(is_inches)
+        {
+            let message =
+                format!("column {} holds measures and has no heading, right of `{}`", index + 1, field.heading());
+            let help = "write feet and inches in one cell, such as `12'-6\"`, or give the column a heading of its own";
+            return Some(self.at(heading, None, message, help));
+        }
+        let message = format!("column {} has no heading and is kept as a note", index + 1);
+        self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(heading, None), message));
+        None
     }
 
     fn name_unknown(&mut self, cell: &Cell, near: Option<&str>) {
@@ -310,64 +332,4 @@ fn holds(columns: &Columns) -> Holds {
         (true, false) => Holds::Openings,
         (false, _) => Holds::Surfaces,
     }
-}
-
-/// The delimiter under which the most headings are known, then under which there are the most cells.
-fn delimiter_of(text: &str) -> char {
-    let mut lines = text.lines().filter(|line| !line.trim().is_empty()).take(MOST_TITLES + 1);
-    let first = lines.clone().next().unwrap_or_default();
-    let is_heading = |line: &&str| [',', ';', '\t'].iter().any(|delimiter| is_headings(&cells_of(line, *delimiter)));
-    let mut heading = lines.find(is_heading).unwrap_or(first);
-    if let Some(named) = first.trim().strip_prefix("sep=").and_then(|rest| rest.chars().next())
-        && matches!(named, ',' | ';')
-    {
-        return named;
-    }
-    heading = heading.trim_end_matches(['\r', '\n']);
-    let score = |delimiter: char| {
-        let cells = cells_of(heading, delimiter);
-        (Columns::of(&cells).known_count(), cells.len())
-    };
-    let mut best = (',', score(','));
-    for delimiter in [';', '\t'] {
-        let next = score(delimiter);
-        if next > best.1 {
-            best = (delimiter, next);
-        }
-    }
-    best.0
-}
-
-/// The cells of a line of headings.
-fn cells_of(line: &str, delimiter: char) -> Vec<Cell> {
-    let mut cells = split(line, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
-    cells.truncate(MOST_COLUMNS);
-    cells
-}
-
-/// Whether a row that does not stand first is the headings for certain.
-fn is_headings(cells: &[Cell]) -> bool {
-    let columns = Columns::of(cells.get(..MOST_COLUMNS.min(cells.len())).unwrap_or_default());
-    columns.has(Field::Id) && columns.has(Field::Kind) && columns.known_count() >= 3
-}
-
-/// How many rows of titles stand above the headings; each is named in a finding.
-fn titles_above(path: &str, records: &[Record], findings: &mut Vec<Finding>) -> usize {
-    let Some(first) = records.first() else { return 0 };
-    if Columns::of(first.cells.get(..MOST_COLUMNS.min(first.cells.len())).unwrap_or_default()).known_count() > 1 {
-        return 0;
-    }
-    let titles = records.iter().take(MOST_TITLES + 1).position(|record| is_headings(&record.cells)).unwrap_or(0);
-    for title in records.iter().take(titles) {
-        let words: Vec<&str> =
-            title.cells.iter().map(|cell| cell.value.trim()).filter(|word| !word.is_empty()).collect();
-        let message = shortened(format!("the row `{}` stands above the headings and was skipped", words.join(", ")));
-        findings.push(Finding::note(Code::RowDoubt, &Place::line(path, title.line), message));
-    }
-    titles
-}
-
-/// Some spreadsheets write `sep=;` above the headings.
-fn is_separator_line(record: &Record) -> bool {
-    record.cells.first().is_some_and(|cell| cell.value.trim().starts_with("sep="))
 }
