@@ -142,6 +142,7 @@ fn corners(building: &Building, surfaces: &[SurfaceTakeoff]) -> Option<Finding> 
                 && !takeoff.outline_m.is_empty()
                 && surface.corner_posts == 0
                 && surface.partition_junctions == 0
+                && surface.junctions.is_empty()
         })
         .map(|(_, takeoff)| takeoff)
         .collect();

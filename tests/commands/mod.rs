@@ -2,6 +2,7 @@
 
 mod readme;
 mod schema;
+mod sheet_columns;
 mod start;
 pub mod support;
 mod takeoff;

@@ -6,3 +6,4 @@ mod framing_by_points;
 mod ifc_bodies;
 mod ifc_text;
 mod ifc_walls;
+mod sheets;

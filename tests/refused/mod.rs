@@ -1,3 +1,5 @@
 //! One minimal bad input for each kind of error: the place, what is said, and that good rows survive.
 
+mod conditions;
+mod outlines;
 mod sheets;

@@ -8,12 +8,12 @@ use cavitally::refusal::Refusal;
 /// A surfaces sheet that is good, to stand beside a bad one.
 const GOOD: &str = "id,kind,length,height\nN,wall,20 ft,8 ft\n";
 
-fn sheet(path: &str, bytes: &[u8]) -> SheetFile {
+pub(super) fn sheet(path: &str, bytes: &[u8]) -> SheetFile {
     SheetFile { path: path.to_owned(), bytes: bytes.to_vec() }
 }
 
 /// The only refusal of a sheet.
-fn refusal(text: &str) -> Refusal {
+pub(super) fn refusal(text: &str) -> Refusal {
     only(read(&[sheet("bad.csv", text.as_bytes())], false).map(drop).unwrap_err(), text)
 }
 
@@ -24,13 +24,13 @@ fn opening_refusal(row: &str) -> Refusal {
     only(read(&sheets, false).map(drop).unwrap_err(), &text)
 }
 
-fn only(mut refusals: Vec<Refusal>, text: &str) -> Refusal {
+pub(super) fn only(mut refusals: Vec<Refusal>, text: &str) -> Refusal {
     assert_eq!(refusals.len(), 1, "{text}: {refusals:#?}");
     refusals.remove(0)
 }
 
 /// Line and column of the cell, what the excerpt marks, and the message.
-fn check(refusal: &Refusal, line: u64, column: u64, marked: &str, message: &str) {
+pub(super) fn check(refusal: &Refusal, line: u64, column: u64, marked: &str, message: &str) {
     assert_eq!(refusal.place.input, "bad.csv");
     assert_eq!((refusal.place.line, refusal.place.column), (Some(line), Some(column)), "{refusal:?}");
     let excerpt = refusal.excerpt.as_ref().expect("a cell has an excerpt");
@@ -80,7 +80,7 @@ fn cells_of_surfaces() {
         ("N,wall,nan,8 ft", 8, "nan", "`nan`"),
         ("N,wall,4000 ft,8 ft", 8, "4000 ft", "longer than any building"),
         ("N,wall,20 ft,", 14, "", "`height` is empty"),
-        ("N,wall", 1, "N", "neither length and height nor an area"),
+        ("N,wall", 1, "N", "neither length and height nor an outline nor an area"),
         ("N,wal,20 ft,8 ft", 3, "wal", "no kind"),
         (",wall,20 ft,8 ft", 1, "", "`id` is empty"),
         ("N,,20 ft,8 ft", 3, "", "`kind` is empty"),
@@ -89,7 +89,8 @@ fn cells_of_surfaces() {
         ("N,wall,,,,,200 ft", 12, "200 ft", "no unit of area"),
         ("N,wall,20 ft,8 ft,,,,66 in", 22, "66 in", "more than any cavity"),
         ("N,roof,20 ft,8 ft,,,,,6", 23, "6", "6:12 (which is 26.6 degrees)"),
-        ("N,wall,20 ft,8 ft,,,,,6:12", 23, "6:12", "for roofs alone"),
+        ("N,wall,20 ft,8 ft,,,,,6:12", 23, "6:12", "a pitch is for roofs, and for ceilings under one"),
+        ("N,floor,20 ft,8 ft,,,,,6:12", 24, "6:12", "a pitch is for roofs, and for ceilings under one"),
         ("N,wall,20 ft,8 ft,,,,,,0", 24, "0", "from 1 to 100000"),
         ("N,wall,20 ft,8 ft,,,,,,99999999999", 24, "99999999999", "from 1 to 100000"),
         ("N,wall,20 ft,8 ft,,,,,,,1.5", 25, "1.5", "no whole number"),

@@ -1,126 +1,8 @@
 //! Headings to fields and units; what a heading may say, and what it may not.
 
+use super::field::{Field, Measure};
 use super::split::Cell;
 use crate::units::{AreaUnit, LengthUnit, PitchUnit};
-
-/// A column that is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Field {
-    Surface,
-    Id,
-    Kind,
-    Name,
-    Notes,
-    Storey,
-    Zone,
-    Exposure,
-    Assembly,
-    Length,
-    PlanLength,
-    Height,
-    PlanHeight,
-    Height2,
-    Peak,
-    Area,
-    PlanArea,
-    Depth,
-    Corners,
-    Partitions,
-    DoNotFill,
-    Pitch,
-    Count,
-    Width,
-    UnitWidth,
-    UnitHeight,
-    Sill,
-    Offset,
-}
-
-/// What the cells of a column measure.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Measure {
-    Length,
-    Area,
-    Pitch,
-    None,
-}
-
-/// Headings in the form of [`plain`], their field, and how people read them.
-const HEADINGS: [(&str, Field, &str); 29] = [
-    ("surface", Field::Surface, "surface"),
-    ("id", Field::Id, "id"),
-    ("kind", Field::Kind, "kind"),
-    ("name", Field::Name, "name"),
-    ("notes", Field::Notes, "notes"),
-    ("storey", Field::Storey, "storey"),
-    ("story", Field::Storey, "storey"),
-    ("zone", Field::Zone, "zone"),
-    ("exposure", Field::Exposure, "exposure"),
-    ("assembly", Field::Assembly, "assembly"),
-    ("length", Field::Length, "length"),
-    ("planlength", Field::PlanLength, "plan length"),
-    ("height", Field::Height, "height"),
-    ("planheight", Field::PlanHeight, "plan height"),
-    ("height2", Field::Height2, "height_2"),
-    ("peak", Field::Peak, "peak"),
-    ("area", Field::Area, "area"),
-    ("planarea", Field::PlanArea, "plan area"),
-    ("depth", Field::Depth, "depth"),
-    ("corners", Field::Corners, "corners"),
-    ("partitions", Field::Partitions, "partitions"),
-    ("donotfill", Field::DoNotFill, "do_not_fill"),
-    ("pitch", Field::Pitch, "pitch"),
-    ("count", Field::Count, "count"),
-    ("width", Field::Width, "width"),
-    ("unitwidth", Field::UnitWidth, "unit width"),
-    ("unitheight", Field::UnitHeight, "unit height"),
-    ("sill", Field::Sill, "sill"),
-    ("offset", Field::Offset, "offset"),
-];
-
-impl Field {
-    /// The heading, as the documentation writes it.
-    pub fn heading(self) -> &'static str {
-        HEADINGS.iter().find(|(_, field, _)| *field == self).map_or("", |(_, _, heading)| heading)
-    }
-
-    fn measure(self) -> Measure {
-        match self {
-            Self::Length
-            | Self::PlanLength
-            | Self::Height
-            | Self::PlanHeight
-            | Self::Height2
-            | Self::Peak
-            | Self::Depth
-            | Self::Width
-            | Self::UnitWidth
-            | Self::UnitHeight
-            | Self::Sill
-            | Self::Offset
-            | Self::DoNotFill => Measure::Length,
-            Self::Area | Self::PlanArea => Measure::Area,
-            Self::Pitch => Measure::Pitch,
-            Self::Surface
-            | Self::Id
-            | Self::Kind
-            | Self::Name
-            | Self::Notes
-            | Self::Storey
-            | Self::Zone
-            | Self::Exposure
-            | Self::Assembly
-            | Self::Corners
-            | Self::Partitions
-            | Self::Count => Measure::None,
-        }
-    }
-
-    /// Whether its cells hold numbers with a decimal mark.
-    pub fn is_measured(self) -> bool {
-        self.measure() != Measure::None && self != Self::DoNotFill
-    }
-}
 
 /// A heading that is longer than this, in bytes, is none that is known.
 const LONGEST_HEADING: usize = 200;
@@ -156,17 +38,18 @@ pub(super) fn read_heading(text: &str) -> Heading {
         return Heading::Unknown(None);
     }
     let (name, bracketed) = match trimmed.split_once(['(', '[']) {
-        Some((name, rest)) => (name.trim(), Some(rest.trim_end_matches([')', ']']))),
+        Some((name, rest)) => (name.trim(), rest.split([')', ']']).next()),
         None => (trimmed, None),
     };
-    if let Some(field) = field_of(&plain(name)) {
+    if let Some(field) = Field::of_plain(&plain(name)) {
         return Heading::Known(field, bracketed.and_then(|word| unit_of(field, word)));
     }
     if is_ceiling_height(&plain(name)) {
         return Heading::CeilingHeight;
     }
-    if let Some((stem, word)) = name.rsplit_once(['_', ' ', ',']) {
-        if let Some(field) = field_of(&plain(stem))
+    for (at, mark) in name.match_indices(['_', ' ', ',', '-', '/', ':']) {
+        let (stem, word) = (name.get(..at).unwrap_or_default(), name.get(at + mark.len()..).unwrap_or_default());
+        if let Some(field) = Field::of_plain(&plain(stem))
             && let Some(unit) = unit_of(field, word)
         {
             return Heading::Known(field, Some(unit));
@@ -178,22 +61,22 @@ pub(super) fn read_heading(text: &str) -> Heading {
     Heading::Unknown(nearest(&plain(name)))
 }
 
-fn field_of(plain: &str) -> Option<Field> {
-    HEADINGS.iter().find(|(known, ..)| *known == plain).map(|(_, field, _)| *field)
-}
-
 /// Heights to the finished ceiling, by whatever name.
 fn is_ceiling_height(plain: &str) -> bool {
     matches!(plain, "ceilingheight" | "clgheight" | "ceilinght" | "clght" | "clearheight" | "roomheight")
 }
 
+/// The unit of a field's cells that a word names: `ft`, `- ft`, `in feet`.
 fn unit_of(field: Field, word: &str) -> Option<HeadingUnit> {
-    match field.measure() {
-        Measure::Length => LengthUnit::from_word(word).map(HeadingUnit::Length),
+    let word = word.trim().trim_start_matches(['-', ':', ',', '_', ' ']);
+    let of = |word: &str| match field.measure() {
+        Measure::Length | Measure::Lengths => LengthUnit::from_word(word).map(HeadingUnit::Length),
         Measure::Area => AreaUnit::from_word(word).map(HeadingUnit::Area),
         Measure::Pitch => PitchUnit::from_word(word).map(HeadingUnit::Pitch),
         Measure::None => None,
-    }
+    };
+    // `in` alone is inches; before another word it is none.
+    of(word).or_else(|| word.strip_prefix("in ").and_then(|behind| of(behind.trim())))
 }
 
 fn plain(text: &str) -> String {
@@ -204,8 +87,8 @@ fn plain(text: &str) -> String {
 }
 
 fn nearest(plain: &str) -> Option<&'static str> {
-    let best = super::suggest::nearest(plain, HEADINGS.iter().map(|(known, ..)| *known))?;
-    field_of(best).map(Field::heading)
+    let best = super::suggest::nearest(plain, Field::plain_headings())?;
+    Field::of_plain(best).map(Field::heading)
 }
 
 /// Where the known columns of a sheet stand.
@@ -234,6 +117,32 @@ impl Columns {
             }
         }
         columns
+    }
+
+    /// Takes the units that stand in a row of their own below the headings; `None` where the row is no such row, and
+    /// the column of a cell that names another unit than its heading as the error.
+    pub fn take_units(&mut self, row: &[Cell]) -> Option<Result<(), usize>> {
+        let mut units: Vec<(usize, HeadingUnit)> = Vec::new();
+        for (index, cell) in row.iter().enumerate() {
+            let word = cell.value.trim().trim_matches(['(', ')', '[', ']']);
+            if word.is_empty() || word == "-" {
+                continue;
+            }
+            let known = self.known.iter().position(|(_, column, _)| *column == index)?;
+            let (field, ..) = self.known.get(known)?;
+            units.push((known, unit_of(*field, word)?));
+        }
+        if units.is_empty() {
+            return None;
+        }
+        for (known, unit) in units {
+            let (_, column, own) = self.known.get_mut(known)?;
+            if own.is_some_and(|own| own != unit) {
+                return Some(Err(*column));
+            }
+            *own = Some(unit);
+        }
+        Some(Ok(()))
     }
 
     /// Index of a field's column.
@@ -310,6 +219,18 @@ mod tests {
         assert_eq!(
             read_heading("area_m2"),
             Heading::Known(Field::Area, Some(HeadingUnit::Area(AreaUnit::SquareMetre)))
+        );
+        for text in ["length in mm", "Length - mm", "length/mm", "Length: mm", "Length (in mm)", "length (mm) outside"]
+        {
+            let millimetres = Some(HeadingUnit::Length(LengthUnit::Millimetre));
+            assert_eq!(read_heading(text), Heading::Known(Field::Length, millimetres), "{text}");
+        }
+        let inches = Some(HeadingUnit::Length(LengthUnit::Inch));
+        assert_eq!(read_heading("heel height in"), Heading::Known(Field::HeelHeight, inches));
+        assert_eq!(read_heading("plan_outline (in)"), Heading::Known(Field::PlanOutline, inches));
+        assert_eq!(
+            read_heading("width ft-in"),
+            Heading::Known(Field::Width, Some(HeadingUnit::Length(LengthUnit::FeetAndInches)))
         );
         assert_eq!(
             read_heading("pitch (°)"),

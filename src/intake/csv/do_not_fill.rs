@@ -1,14 +1,15 @@
 //! The `do_not_fill` cell: `bays 3-4: air duct; 4' to 6': panel; all: pocket door`.
 //!
 //! Entries stand apart by `;` or a line end. Each is a part, a colon and the reason. A part is
-//! `all`, `bay N`, `bays N-M`, or two lengths joined by `to`, from the surface's left end.
+//! `all`, `bay N`, `bays N-M`, or two lengths joined by `to`, from the surface's left end. `none` alone
+//! says that somebody looked and found nothing.
 
 use crate::model::{DoNotFill, DoNotFillExtent};
 use crate::units::{LengthUnit, parse_length};
 
 /// How to write it.
 pub(super) const HELP: &str = "write a part, a colon and the reason: `bays 3-4: air duct`, `4' to 6': panel`, `all: pocket door`; several stand \
-                               apart by `;`";
+                               apart by `;`; `none` where somebody looked and found nothing";
 
 /// Reads a cell; the error says what was found.
 pub(super) fn read_do_not_fill(
@@ -16,6 +17,9 @@ pub(super) fn read_do_not_fill(
     unit: Option<LengthUnit>,
     has_comma: bool,
 ) -> Result<Vec<DoNotFill>, String> {
+    if text.trim().eq_ignore_ascii_case("none") {
+        return Ok(Vec::new());
+    }
     text.split([';', '\n'])
         .map(str::trim)
         .filter(|entry| !entry.is_empty())
@@ -81,6 +85,12 @@ mod tests {
             ]
         );
         assert_eq!(read[0].reason, "air duct");
+    }
+
+    #[test]
+    fn none_is_nothing_and_stands_alone() {
+        assert_eq!(read_do_not_fill(" None ", None, false), Ok(Vec::new()));
+        assert!(read_do_not_fill("none; bay 3: duct", None, false).is_err());
     }
 
     #[test]

@@ -1,13 +1,14 @@
 //! A row of the openings sheet to the sizes of an opening; its place comes later.
 
 use super::assumed::Assumed;
-use super::columns::Field;
+use super::field::Field;
 use super::row::{Reader, Row};
 use super::surface_row::short_row;
 use crate::finding::{Code, Finding};
-use crate::model::OpeningKind;
+use crate::model::{FlueKind, OpeningKind};
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
+use crate::units::display::both_ways;
 
 /// Most openings that one row may stand for.
 const MOST_OPENINGS: u32 = 500;
@@ -17,16 +18,45 @@ const MOST_OPENINGS: u32 = 500;
 /// Common practice, no source.
 const CLEARANCE_M: f64 = 0.5 * INCH_M;
 
+/// More than fill stays off anything (m).
+const WIDEST_CLEARANCE_M: f64 = 1.0;
+
+/// What a row is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum RowKind {
+    /// A hole through the surface.
+    Opening(OpeningKind),
+    /// No hole, but a part that must stay empty.
+    Platform,
+}
+
+const KINDS: [(&str, RowKind); 9] = [
+    ("window", RowKind::Opening(OpeningKind::Window)),
+    ("door", RowKind::Opening(OpeningKind::Door)),
+    ("hatch", RowKind::Opening(OpeningKind::Hatch)),
+    ("skylight", RowKind::Opening(OpeningKind::Skylight)),
+    ("chimney", RowKind::Opening(OpeningKind::Chimney)),
+    ("flue", RowKind::Opening(OpeningKind::Flue)),
+    ("light", RowKind::Opening(OpeningKind::Light)),
+    ("platform", RowKind::Platform),
+    ("other", RowKind::Opening(OpeningKind::Other)),
+];
+
+const FLUES: [(&str, FlueKind); 3] =
+    [("type B", FlueKind::TypeB), ("single wall", FlueKind::SingleWall), ("masonry", FlueKind::Masonry)];
+
 /// The sizes of an opening.
 pub(super) struct OpeningRow<'s> {
     pub row: Row<'s>,
     pub surface: &'s str,
     pub id: &'s str,
-    pub kind: OpeningKind,
+    pub kind: RowKind,
     pub width_m: f64,
     pub height_m: f64,
     pub sill_m: Option<f64>,
     pub offset_m: Option<f64>,
+    pub flue: Option<FlueKind>,
+    pub clearance_m: Option<f64>,
     pub count: u32,
     pub findings: Vec<Finding>,
 }
@@ -56,22 +86,21 @@ pub(super) fn read_opening<'s>(row: Row<'s>, assumed: &mut Assumed) -> Result<Op
     let mut reader = row.reader();
     let surface = reader.required(Field::Surface, "name the surface that the opening is in").unwrap_or_default();
     let id = reader.required(Field::Id, "give each opening an id, such as `W1`").unwrap_or_default();
-    let kinds = [
-        ("window", OpeningKind::Window),
-        ("door", OpeningKind::Door),
-        ("hatch", OpeningKind::Hatch),
-        ("skylight", OpeningKind::Skylight),
-        ("chimney", OpeningKind::Chimney),
-        ("flue", OpeningKind::Flue),
-        ("light", OpeningKind::Light),
-        ("other", OpeningKind::Other),
-    ];
-    let kind = reader.one_of(Field::Kind, &kinds).unwrap_or(OpeningKind::Other);
+    let has_kind = row.cell(Field::Kind).is_some();
+    let kind = reader.one_of(Field::Kind, &KINDS);
+    let what = kind.unwrap_or(RowKind::Opening(OpeningKind::Other));
     refuse_surface_cells(&mut reader);
     let width_m = size(&mut reader, Field::Width, Field::UnitWidth);
     let height_m = size(&mut reader, Field::Height, Field::UnitHeight);
     let sill_m = reader.length_or_zero(Field::Sill);
     let offset_m = reader.length_or_zero(Field::Offset);
+    // Where the kind is at fault, nothing that hangs on it is.
+    let is_known = kind.is_some() || !has_kind;
+    let flue = if is_known { read_flue(&mut reader, what) } else { None };
+    let clearance_m = if is_known { read_clearance(&mut reader, what) } else { None };
+    if what == RowKind::Platform {
+        check_platform(&mut reader);
+    }
     let count = reader.whole(Field::Count, 1, 1, MOST_OPENINGS);
     if count > 1 && offset_m.is_some() {
         let message = format!("one offset stands for {count} openings");
@@ -83,13 +112,97 @@ pub(super) fn read_opening<'s>(row: Row<'s>, assumed: &mut Assumed) -> Result<Op
     if row.cell(Field::UnitWidth).or(row.cell(Field::UnitHeight)).is_some() {
         assumed.common_practice("opening.clearance", "1/2", "in", &format!("{surface}/{id}"));
     }
-    Ok(OpeningRow { row, surface, id, kind, width_m, height_m, sill_m, offset_m, count, findings: doubts(row) })
+    Ok(OpeningRow {
+        row,
+        surface,
+        id,
+        kind: what,
+        width_m,
+        height_m,
+        sill_m,
+        offset_m,
+        flue,
+        clearance_m,
+        count,
+        findings: doubts(row),
+    })
 }
+
+fn read_flue(reader: &mut Reader<'_>, kind: RowKind) -> Option<FlueKind> {
+    let flue = reader.one_of(Field::Flue, &FLUES);
+    if flue.is_some() && !matches!(kind, RowKind::Opening(OpeningKind::Chimney | OpeningKind::Flue)) {
+        let message = "`flue` says how a chimney or a flue is built, and this row is neither";
+        reader.fault(Field::Flue, message, "leave the cell empty, or write `chimney` or `flue` as the kind");
+    }
+    flue
+}
+
+fn read_clearance(reader: &mut Reader<'_>, kind: RowKind) -> Option<f64> {
+    let clearance_m = reader.length_or_zero(Field::Clearance)?;
+    if matches!(kind, RowKind::Platform | RowKind::Opening(OpeningKind::Window | OpeningKind::Door)) {
+        let message = "`clearance` is how far fill stays off a chimney, a flue, a light or the like";
+        let help = "leave the cell empty; where the size of the unit is known, `unit width` and `unit height` add the room around it";
+        reader.fault(Field::Clearance, message, help);
+    } else if clearance_m > WIDEST_CLEARANCE_M {
+        let message = format!("a clearance of {} is more than fill stays off anything", both_ways(clearance_m));
+        reader.fault(
+            Field::Clearance,
+            message,
+            "check the unit: around a masonry chimney it is some inches, such as `2 in`",
+        );
+    }
+    Some(clearance_m)
+}
+
+/// A platform has a place of its own and the size that it has.
+fn check_platform(reader: &mut Reader<'_>) {
+    for field in [Field::Offset, Field::Sill] {
+        if reader.row.cell(field).is_none() {
+            let message = format!("`{}` is empty, and a platform has a place", field.heading());
+            let help = "write how far its left edge lies from the surface's left end (`offset`) and its lower edge from the \
+                        surface's low edge (`sill`), such as `4'-0\"`";
+            reader.fault(field, message, help);
+        }
+    }
+    for field in [Field::UnitWidth, Field::UnitHeight] {
+        if reader.row.cell(field).is_some() {
+            let message =
+                format!("`{}` is for what goes into a rough opening, and a platform does not", field.heading());
+            reader.fault(field, message, "write `width` and `height`");
+        }
+    }
+}
+
+/// Columns that say nothing of an opening.
+const UNUSED: [Field; 9] = [
+    Field::Assembly,
+    Field::Depth,
+    Field::Corners,
+    Field::Partitions,
+    Field::Floors,
+    Field::Existing,
+    Field::DoNotFill,
+    Field::Eaves,
+    Field::HeelHeight,
+];
+
+/// Columns that make a row a surface.
+const OF_SURFACES: [Field; 9] = [
+    Field::Length,
+    Field::PlanLength,
+    Field::Area,
+    Field::PlanArea,
+    Field::Height2,
+    Field::Peak,
+    Field::Outline,
+    Field::PlanOutline,
+    Field::Pitch,
+];
 
 /// What a person must know of a row that is read.
 fn doubts(row: Row<'_>) -> Vec<Finding> {
     let mut findings = short_row(row);
-    for field in [Field::Assembly, Field::Depth, Field::Corners, Field::Partitions, Field::DoNotFill] {
+    for field in UNUSED {
         if row.cell(field).is_some() {
             let message = format!("`{}` is for surfaces and is not used of an opening", field.heading());
             findings.push(Finding::warning(Code::RowDoubt, &row.place(), message));
@@ -118,9 +231,7 @@ fn size(reader: &mut Reader<'_>, rough: Field, unit: Field) -> Option<f64> {
 
 /// Sizes of a surface in a row that names a surface: the row cannot be both.
 fn refuse_surface_cells(reader: &mut Reader<'_>) {
-    for field in
-        [Field::Length, Field::PlanLength, Field::Area, Field::PlanArea, Field::Height2, Field::Peak, Field::Pitch]
-    {
+    for field in OF_SURFACES {
         if reader.row.cell(field).is_some() {
             let message =
                 format!("`{}` is for surfaces, and a row that names its `surface` is an opening", field.heading());

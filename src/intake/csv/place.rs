@@ -1,14 +1,14 @@
 //! Openings to their place in a surface: where the sheet says, else by common practice.
 
 use super::assumed::Assumed;
-use super::columns::Field;
-use super::opening_row::OpeningRow;
+use super::field::Field;
+use super::opening_row::{OpeningRow, RowKind};
 use super::outline::Shape;
 use super::surface_row::SurfaceRow;
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Polygon, difference, intersection, total_area_m2};
-use crate::model::{Extent, Opening, OpeningKind, Surface, SurfaceKind};
+use crate::model::{DoNotFill, DoNotFillExtent, Extent, Opening, OpeningKind, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
 use crate::units::display::both_ways;
@@ -40,22 +40,23 @@ pub(super) struct Placed {
 pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], assumed: &mut Assumed) -> Placed {
     let mut placed = Placed::default();
     let rows_by_id = refuse_repeated_ids(&target.surface.id, rows, &mut placed);
-    let Some(shape) = target.shape else {
+    let Some(shape) = &target.shape else {
         take_from_area(&mut target.surface, rows, &rows_by_id, &mut placed);
         return placed;
     };
     let mut pieces: Vec<Piece> = Vec::new();
     for &index in &rows_by_id {
         let Some(row) = rows.get(index) else { continue };
-        let sill = check_sizes(&shape, row).and_then(|()| sill_of(&target.surface, &shape, row, assumed));
-        match sill.and_then(|sill_m| check_place(&shape, row, sill_m).map(|()| sill_m)) {
+        let sill = check_sizes(shape, row).and_then(|()| sill_of(&target.surface, shape, row, assumed));
+        match sill.and_then(|sill_m| check_place(shape, row, sill_m).map(|()| sill_m)) {
+            Ok(sill_m) if row.kind == RowKind::Platform => target.surface.do_not_fill.push(platform(row, sill_m)),
             Ok(sill_m) => {
                 pieces.extend(row.ids().into_iter().map(|id| Piece { row: index, id, sill_m, from_m: row.offset_m }));
             }
             Err(refusal) => placed.refused.push((index, *refusal)),
         }
     }
-    place_free(&shape, rows, &mut pieces, &mut placed);
+    place_free(shape, rows, &mut pieces, &mut placed);
     let surface = &mut target.surface;
     let refused: BTreeSet<usize> = placed.refused.iter().map(|(index, _)| *index).collect();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| row.offset_m.is_none()) {
@@ -66,6 +67,19 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
     }
     carve(surface, rows, pieces, &mut placed);
     placed
+}
+
+/// What a platform keeps empty.
+fn platform(row: &OpeningRow<'_>, sill_m: f64) -> DoNotFill {
+    let from_m = [row.offset_m.unwrap_or_default(), sill_m];
+    let extent = DoNotFillExtent::Box { from_m, to_m: [from_m[0] + row.width_m, from_m[1] + row.height_m] };
+    DoNotFill { extent, reason: "platform".to_owned() }
+}
+
+/// The opening of a row, with what it takes from the surface.
+fn opening(row: &OpeningRow<'_>, kind: OpeningKind, id: String, area_m2: f64, outline: Vec<Polygon>) -> Opening {
+    let source = Some(row.row.source());
+    Opening { id, kind, source, area_m2, flue: row.flue, clearance_m: row.clearance_m, outline }
 }
 
 /// Indices of the rows whose ids are new in this surface, as far as it can have so many openings.
@@ -97,6 +111,12 @@ fn take_from_area(surface: &mut Surface, rows: &[OpeningRow<'_>], kept: &[usize]
     let mut left_m2 = surface.gross_area_m2();
     for &index in kept {
         let Some(row) = rows.get(index) else { continue };
+        let RowKind::Opening(kind) = row.kind else {
+            let message = format!("a platform has a place, and only the area of `{}` is known", surface.id);
+            let help = "give the surface's length and height, or leave the platform's area out of the surface's";
+            placed.refused.push((index, row.row.refuse(Field::Kind, message, help)));
+            continue;
+        };
         let area_m2 = row.width_m * row.height_m;
         let taken_m2 = area_m2 * f64::from(row.count);
         if taken_m2 > left_m2 + NEGLIGIBLE_AREA_M2 {
@@ -108,15 +128,7 @@ fn take_from_area(surface: &mut Surface, rows: &[OpeningRow<'_>], kept: &[usize]
         }
         left_m2 -= taken_m2;
         for id in row.ids() {
-            surface.openings.push(Opening {
-                id,
-                kind: row.kind,
-                source: Some(row.row.source()),
-                area_m2,
-                flue: None,
-                clearance_m: None,
-                outline: Vec::new(),
-            });
+            surface.openings.push(opening(row, kind, id, area_m2, Vec::new()));
         }
     }
 }
@@ -130,12 +142,9 @@ fn check_sizes(shape: &Shape, row: &OpeningRow<'_>) -> Result<(), Box<Refusal>> 
         );
         return Err(Box::new(row.row.refuse(row.width_field(), message, "check the size, its unit and the surface")));
     }
-    if row.height_m > shape.highest_m() + COINCIDENT_M {
-        let message = format!(
-            "the opening is {} high, and its surface {}",
-            both_ways(row.height_m),
-            both_ways(shape.highest_m())
-        );
+    if row.height_m > shape.highest_m + COINCIDENT_M {
+        let message =
+            format!("the opening is {} high, and its surface {}", both_ways(row.height_m), both_ways(shape.highest_m));
         return Err(Box::new(row.row.refuse(row.height_field(), message, "check the size, its unit and the surface")));
     }
     Ok(())
@@ -158,7 +167,7 @@ fn sill_of(surface: &Surface, shape: &Shape, row: &OpeningRow<'_>, assumed: &mut
         return Err(Box::new(row.row.refuse(row.height_field(), message, "check the size, its unit and the offset")));
     }
     let (key, value, unit, sill_m) = match (row.kind, surface.kind) {
-        (OpeningKind::Door, _) => ("opening.sill", "0", "in", 0.0),
+        (RowKind::Opening(OpeningKind::Door), _) => ("opening.sill", "0", "in", 0.0),
         (_, SurfaceKind::Wall) if room_m < HEAD_M => {
             ("opening.head", "under the top of the wall", "", room_m - row.height_m)
         }
@@ -172,6 +181,7 @@ fn sill_of(surface: &Surface, shape: &Shape, row: &OpeningRow<'_>, assumed: &mut
 /// Whether an opening with a sill, and with an offset if it has one, stays within the surface.
 fn check_place(shape: &Shape, row: &OpeningRow<'_>, sill_m: f64) -> Result<(), Box<Refusal>> {
     let head_m = sill_m + row.height_m;
+    let height = if row.sill_m.is_some() { Field::Sill } else { row.height_field() };
     let room_m = match row.offset_m {
         Some(from_m) if from_m + row.width_m > shape.length_m + COINCIDENT_M => {
             let message = format!(
@@ -192,8 +202,20 @@ fn check_place(shape: &Shape, row: &OpeningRow<'_>, sill_m: f64) -> Result<(), B
             both_ways(head_m),
             both_ways(room_m)
         );
-        let field = if row.sill_m.is_some() { Field::Sill } else { row.height_field() };
-        return Err(Box::new(row.row.refuse(field, message, "check the sill, the height and their units")));
+        return Err(Box::new(row.row.refuse(height, message, "check the sill, the height and their units")));
+    }
+    let is_free = match row.offset_m {
+        Some(from_m) => shape.holds_box([from_m, sill_m], [from_m + row.width_m, head_m]),
+        None => !shape.free_stretches(sill_m, head_m).is_empty(),
+    };
+    if !is_free {
+        let message = format!(
+            "the opening reaches from {} to {} above the low end of its surface's outline, and is not within it",
+            both_ways(sill_m),
+            both_ways(head_m)
+        );
+        let help = "measure sill and offset from the lower left of the box around the outline, such as `2'-10\"`";
+        return Err(Box::new(row.row.refuse(height, message, help)));
     }
     Ok(())
 }
@@ -209,8 +231,7 @@ fn place_free(shape: &Shape, rows: &[OpeningRow<'_>], pieces: &mut Vec<Piece>, p
         if refused.contains(&piece.row) {
             continue;
         }
-        let reach = shape.reach_of(piece.sill_m + row.height_m).unwrap_or((0.0, 0.0));
-        let (from_m, to_m) = widest_free(reach, &taken);
+        let (from_m, to_m) = widest_free(&shape.free_stretches(piece.sill_m, piece.sill_m + row.height_m), &taken);
         if to_m - from_m < row.width_m - 2.0 * COINCIDENT_M {
             let message = format!(
                 "the opening is {} wide, and the widest free stretch is {}",
@@ -229,18 +250,20 @@ fn place_free(shape: &Shape, rows: &[OpeningRow<'_>], pieces: &mut Vec<Piece>, p
     pieces.retain(|piece| !refused.contains(&piece.row));
 }
 
-/// The widest stretch of a reach that nothing takes; the leftmost of equals.
-fn widest_free(reach: (f64, f64), taken: &[(f64, f64)]) -> (f64, f64) {
+/// The widest stretch, of those that are within reach, that nothing takes; the leftmost of equals.
+fn widest_free(reach: &[(f64, f64)], taken: &[(f64, f64)]) -> (f64, f64) {
     let mut sorted = taken.to_vec();
     sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let mut best = (reach.0, reach.0);
-    let mut from_m = reach.0;
-    for (start_m, end_m) in sorted.into_iter().chain([(reach.1, reach.1)]) {
-        let to_m = start_m.min(reach.1);
-        if to_m - from_m > best.1 - best.0 + COINCIDENT_M {
-            best = (from_m, to_m);
+    let mut best = reach.first().map_or((0.0, 0.0), |first| (first.0, first.0));
+    for &(start_m, end_m) in reach {
+        let mut from_m = start_m;
+        for (taken_from_m, taken_to_m) in sorted.iter().copied().chain([(end_m, end_m)]) {
+            let to_m = taken_from_m.min(end_m);
+            if to_m - from_m > best.1 - best.0 + COINCIDENT_M {
+                best = (from_m, to_m);
+            }
+            from_m = from_m.max(taken_to_m);
         }
-        from_m = from_m.max(end_m);
     }
     best
 }
@@ -251,6 +274,7 @@ fn carve(surface: &mut Surface, rows: &[OpeningRow<'_>], pieces: Vec<Piece>, pla
     let mut cut: Vec<(String, Polygon)> = Vec::new();
     for piece in pieces {
         let (Some(row), Some(from_m)) = (rows.get(piece.row), piece.from_m) else { continue };
+        let RowKind::Opening(kind) = row.kind else { continue };
         let whole = Polygon::rectangle(from_m, piece.sill_m, from_m + row.width_m, piece.sill_m + row.height_m);
         let inside = intersection(std::slice::from_ref(&whole), wall);
         let over: Vec<&(String, Polygon)> = cut.iter().filter(|(_, other)| boxes_meet(&whole, other)).collect();
@@ -271,15 +295,7 @@ fn carve(surface: &mut Surface, rows: &[OpeningRow<'_>], pieces: Vec<Piece>, pla
             placed.findings.push(Finding::warning(Code::RowDoubt, &row.row.place(), message));
         }
         cut.push((piece.id.clone(), whole));
-        surface.openings.push(Opening {
-            id: piece.id,
-            kind: row.kind,
-            source: Some(row.row.source()),
-            area_m2,
-            flue: None,
-            clearance_m: None,
-            outline,
-        });
+        surface.openings.push(opening(row, kind, piece.id, area_m2, outline));
     }
 }
 

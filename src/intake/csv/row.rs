@@ -1,6 +1,6 @@
 //! A row and its cells, read by type; every fault becomes a refusal with its place.
 
-use super::columns::Field;
+use super::field::Field;
 use super::sheet::{Sheet, shortened};
 use super::split::{Cell, Record};
 use super::suggest::did_you_mean;
@@ -117,6 +117,15 @@ impl<'s> Reader<'s> {
         self.faults.push(self.row.refuse(field, message, help));
     }
 
+    /// A fault of a part of a field's cell, or of the whole where the part is empty.
+    pub fn part_fault(&mut self, field: Field, part: &str, message: impl Into<String>, help: &str) {
+        let refusal = self.row.refuse(field, message, help);
+        self.faults.push(match self.row.cell(field).filter(|_| !part.is_empty()) {
+            Some(cell) => refusal.with_excerpt(self.row.sheet.excerpt(cell, Some(part))),
+            None => refusal,
+        });
+    }
+
     /// A fault of a cell of which a measure cannot be read.
     fn text_fault(&mut self, cell: &Cell, error: &TextError) {
         let sheet = self.row.sheet;
@@ -220,7 +229,9 @@ impl<'s> Reader<'s> {
     /// A whole number within bounds; `default` where the cell is empty.
     pub fn whole(&mut self, field: Field, default: u32, least: u32, most: u32) -> u32 {
         let Some(word) = self.row.word(field) else { return default };
-        match word.parse::<u32>() {
+        // Programs that keep numbers in floating point write `2.0`.
+        let digits = word.strip_suffix(".0").or_else(|| word.strip_suffix(",0")).unwrap_or(word);
+        match digits.parse::<u32>() {
             Ok(number) if (least..=most).contains(&number) => number,
             _ => {
                 let message = format!("`{word}` is no whole number from {least} to {most}");

@@ -1,19 +1,26 @@
 //! A sheet opened: its text, dialect, columns and rows, before any cell is read.
 
 use super::SheetFile;
-use super::columns::{Columns, Field, Heading, read_heading};
+use super::columns::{Columns, Heading, read_heading};
 use super::decode::decode;
+use super::dialect::{delimiter_of, is_separator_line, titles_above};
+use super::field::{Field, Measure};
 use super::split::{Cell, QuoteFault, Record, split};
 use crate::finding::{Code, Finding};
 use crate::refusal::{Excerpt, Refusal};
 use crate::source::Place;
+use crate::units::LengthUnit;
 
 /// A line that is longer than this is shown in part.
 const EXCERPT_BYTES: usize = 400;
 /// A message that is longer than this is cut.
 const MESSAGE_CHARS: usize = 300;
 /// More headings than this are no sheet of surfaces.
-const MOST_COLUMNS: usize = 500;
+pub(super) const MOST_COLUMNS: usize = 500;
+
+/// Columns of which a sheet of surfaces has one.
+const EXTENTS: [Field; 6] =
+    [Field::Length, Field::PlanLength, Field::Outline, Field::PlanOutline, Field::Area, Field::PlanArea];
 
 /// A sheet, opened.
 pub(super) struct Sheet<'f> {
@@ -55,6 +62,8 @@ impl<'f> Sheet<'f> {
         if records.first().is_some_and(is_separator_line) {
             records.remove(0);
         }
+        let mut findings = Vec::new();
+        records.drain(..titles_above(&file.path, &records, &mut findings));
         let mut records = records.into_iter();
         let headings = records.next().map(|record| record.cells).unwrap_or_default();
         if headings.len() > MOST_COLUMNS {
@@ -69,10 +78,13 @@ impl<'f> Sheet<'f> {
             columns,
             rows: records.collect(),
             has_decimal_comma: false,
-            findings: Vec::new(),
+            findings,
         };
+        sheet.drop_repeated_headings(&headings);
+        let twice = sheet.take_units();
         sheet.has_decimal_comma = delimiter != ',' && sheet.finds_decimal_commas();
-        let refusals = sheet.check_headings(&headings);
+        let mut refusals = sheet.check_headings(&headings);
+        refusals.extend(twice);
         if !refusals.is_empty() {
             return Err(refusals);
         }
@@ -81,6 +93,36 @@ impl<'f> Sheet<'f> {
             sheet.findings.push(Finding::warning(Code::EncodingGuessed, &Place::input(&file.path), message));
         }
         Ok(sheet)
+    }
+
+    /// Headings that come again, as they do where printed pages were put together, are no rows.
+    fn drop_repeated_headings(&mut self, headings: &[Cell]) {
+        let is_repeat = |row: &Record| {
+            row.cells.len() == headings.len()
+                && row.cells.iter().zip(headings).all(|(cell, heading)| cell.value.trim() == heading.value.trim())
+        };
+        let path = self.path;
+        for row in self.rows.iter().filter(|row| is_repeat(row)) {
+            let message = "the headings stand here again; the row was skipped";
+            self.findings.push(Finding::note(Code::RowDoubt, &Place::line(path, row.line), message));
+        }
+        self.rows.retain(|row| !is_repeat(row));
+    }
+
+    /// Units may stand in a row of their own below the headings.
+    fn take_units(&mut self) -> Option<Refusal> {
+        let units = self.rows.first()?;
+        match self.columns.take_units(&units.cells)? {
+            Ok(()) => {
+                self.rows.remove(0);
+                None
+            }
+            Err(column) => {
+                let cell = units.cells.get(column)?;
+                let message = format!("`{}` is another unit than the heading above names", cell.value.trim());
+                Some(self.at(cell, None, message, "name the unit once, such as `length (ft)`"))
+            }
+        }
     }
 
     /// One decimal mark a sheet: a comma, where any measured cell has one between digits. Never in a comma-separated
@@ -104,7 +146,9 @@ impl<'f> Sheet<'f> {
                 Heading::Known(field, _) => {
                     if seen.iter().any(|(known, _)| *known == field) {
                         let message = format!("`{text}` is the second column for `{}`", field.heading());
-                        refusals.push(self.at(cell, None, message, "keep one of the two"));
+                        let help =
+                            "keep one of the two; feet and inches of one length stand in one cell, such as `12'-6\"`";
+                        refusals.push(self.at(cell, None, message, help));
                     }
                     seen.push((field, cell));
                 }
@@ -115,7 +159,10 @@ impl<'f> Sheet<'f> {
                     refusals.push(self.at(cell, None, message, help));
                 }
                 Heading::Unknown(near) => self.name_unknown(cell, near),
-                Heading::Empty => self.name_empty(headings.iter().position(|other| std::ptr::eq(other, cell)), cell),
+                Heading::Empty => {
+                    let index = headings.iter().position(|other| std::ptr::eq(other, cell)).unwrap_or_default();
+                    refusals.extend(self.name_empty(index, headings));
+                }
             }
         }
         if refusals.is_empty() {
@@ -124,14 +171,34 @@ impl<'f> Sheet<'f> {
         refusals
     }
 
-    /// A column without a heading is named only where something stands below it.
-    fn name_empty(&mut self, index: Option<usize>, heading: &Cell) {
-        let Some(index) = index else { return };
-        let is_used = |row: &Record| row.cells.get(index).is_some_and(|cell| !cell.value.trim().is_empty());
-        if self.rows.iter().any(is_used) {
-            let message = format!("column {} has no heading and is kept as a note", index + 1);
-            self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(heading, None), message));
+    /// A column without a heading is named only where something stands below it; refused where it seems to be the
+    /// second half of a heading that was merged over feet and inches, which as a note would be lost.
+    fn name_empty(&mut self, index: usize, headings: &[Cell]) -> Option<Refusal> {
+        let heading = headings.get(index)?;
+        let words: Vec<&str> = self
+            .rows
+            .iter()
+            .filter_map(|row| row.cells.get(index).map(|cell| cell.value.trim()))
+            .filter(|word| !word.is_empty())
+            .collect();
+        if words.is_empty() {
+            return None;
         }
+        let before = index.checked_sub(1).and_then(|before| headings.get(before)).map(|cell| read_heading(&cell.value));
+        let is_inches =
+            |word: &&str| word.starts_with(|c: char| c.is_numeric()) || LengthUnit::from_word(word).is_some();
+        if let Some(Heading::Known(field, _)) = before
+            && field.measure() == Measure::Length
+            && words.iter().all(is_inches)
+        {
+            let message =
+                format!("column {} holds measures and has no heading, right of `{}`", index + 1, field.heading());
+            let help = "write feet and inches in one cell, such as `12'-6\"`, or give the column a heading of its own";
+            return Some(self.at(heading, None, message, help));
+        }
+        let message = format!("column {} has no heading and is kept as a note", index + 1);
+        self.findings.push(Finding::warning(Code::UnknownColumn, &self.place(heading, None), message));
+        None
     }
 
     fn name_unknown(&mut self, cell: &Cell, near: Option<&str>) {
@@ -146,15 +213,14 @@ impl<'f> Sheet<'f> {
 
     fn missing_columns(&self, headings: &[Cell]) -> Vec<Refusal> {
         let Some(first) = headings.first() else { return Vec::new() };
-        let surfaces = "`id`, `kind`, and `length` with `height`, or `area`";
+        let surfaces = "`id`, `kind`, and `length` with `height`, or `outline`, or `area`";
         let openings = "`surface`, `id`, `kind`, `width` and `height`";
         if self.columns.known_count() == 0 {
             let help = format!("a sheet of surfaces has {surfaces}; a sheet of openings has {openings}");
             return vec![self.at(first, None, "no heading of this sheet is known".to_owned(), &help)];
         }
         let has_any = |fields: &[Field]| fields.iter().any(|field| self.columns.has(*field));
-        let needs_surfaces: [&[Field]; 3] =
-            [&[Field::Id], &[Field::Kind], &[Field::Length, Field::PlanLength, Field::Area, Field::PlanArea]];
+        let needs_surfaces: [&[Field]; 3] = [&[Field::Id], &[Field::Kind], &EXTENTS];
         let needs_openings: [&[Field]; 4] =
             [&[Field::Id], &[Field::Kind], &[Field::Width, Field::UnitWidth], &[Field::Height, Field::UnitHeight]];
         let mut missing: Vec<Field> = Vec::new();
@@ -260,41 +326,10 @@ fn window(line: &str, from: usize, to: usize) -> Excerpt {
 
 /// What a sheet holds, told from its columns.
 fn holds(columns: &Columns) -> Holds {
-    let of_surfaces =
-        [Field::Length, Field::PlanLength, Field::Area, Field::PlanArea, Field::Assembly, Field::Exposure];
-    match (columns.has(Field::Surface), of_surfaces.iter().any(|field| columns.has(*field))) {
+    let mut of_surfaces = EXTENTS.iter().chain(&[Field::Assembly, Field::Exposure]);
+    match (columns.has(Field::Surface), of_surfaces.any(|field| columns.has(*field))) {
         (true, true) => Holds::Both,
         (true, false) => Holds::Openings,
         (false, _) => Holds::Surfaces,
     }
-}
-
-/// The delimiter under which the most headings are known, then under which there are the most cells.
-fn delimiter_of(text: &str) -> char {
-    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
-    let mut heading = lines.next().unwrap_or_default();
-    if let Some(named) = heading.trim().strip_prefix("sep=").and_then(|rest| rest.chars().next())
-        && matches!(named, ',' | ';')
-    {
-        return named;
-    }
-    heading = heading.trim_end_matches(['\r', '\n']);
-    let score = |delimiter: char| {
-        let mut cells = split(heading, delimiter).into_iter().next().map(|record| record.cells).unwrap_or_default();
-        cells.truncate(MOST_COLUMNS);
-        (Columns::of(&cells).known_count(), cells.len())
-    };
-    let mut best = (',', score(','));
-    for delimiter in [';', '\t'] {
-        let next = score(delimiter);
-        if next > best.1 {
-            best = (delimiter, next);
-        }
-    }
-    best.0
-}
-
-/// Some spreadsheets write `sep=;` above the headings.
-fn is_separator_line(record: &Record) -> bool {
-    record.cells.first().is_some_and(|cell| cell.value.trim().starts_with("sep="))
 }

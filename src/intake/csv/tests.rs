@@ -105,6 +105,21 @@ fn a_window_in_a_gable_goes_under_its_peak() {
     assert_eq!(place_in(wall, 0), [132.0, 42.0, 156.0, 66.0]);
 }
 
+// The ground steps up 4 ft at 10 ft from the left: what is free at the common height of a head lies above it all along,
+// and what stands on the low ground only to its left.
+#[test]
+fn openings_find_room_in_a_drawn_wall() {
+    let wall = "id,kind,outline (ft)\nN,wall,0:0; 10:0; 10:4; 22:4; 22:12; 0:12\n";
+    let openings = "surface,id,kind,width (in),height (in)\nN,D,door,36,82.5\nN,W,window,30,30\n";
+    let building = house(&[wall, openings]);
+    assert_eq!(place_in(&building.surfaces[0], 0), [42.0, 0.0, 78.0, 82.5]);
+    // Free are 0..42 and 78..264 in.; the window stands in the middle of the wider.
+    assert_eq!(place_in(&building.surfaces[0], 1), [156.0, 52.5, 186.0, 82.5]);
+    let low = "surface,id,kind,width (in),height (in),sill (in),offset (in)\nN,W,window,30,30,20,110\n";
+    let refusals = read(&[sheet(wall), sheet(low)], false).unwrap_err();
+    assert!(refusals.len() == 1 && refusals[0].message.contains("is not within it"), "{refusals:?}");
+}
+
 #[test]
 fn one_file_may_hold_both_and_keep_its_notes() {
     let text = "id,surface,kind,length,height,width,sill,offset,colour\nN,,wall,20',8',,,,=red\nW,N,window,,3',3',3',4',\n\n,,,,,,,,\n";
@@ -194,6 +209,18 @@ proptest! {
     fn no_text_makes_the_reader_fail(text in "(id|kind|surface|length|height|width|[,;\"\n\r'x0-9 .-]){0,40}", go: bool) {
         let _ = read(&[sheet(&text)], go);
         let _ = read(&[sheet(&format!("id,kind,surface,length (ft),height (ft),width (ft),offset (ft)\n{text}"))], go);
+    }
+
+    #[test]
+    fn no_cell_makes_the_reader_fail(
+        cells in proptest::collection::vec("(at|to|none|left|%|removed|batt|all:|[0-9]{1,3}|'|in| m|[;:, .-]){0,12}", 8),
+        kind in "(wall|roof|ceiling)",
+        go: bool,
+    ) {
+        let headings = "id;kind;outline (ft);partitions;floors;existing;do_not_fill;eaves (ft);pitch;corners";
+        let cells: Vec<String> = cells.iter().map(|cell| format!("\"{cell}\"")).collect();
+        let _ = read(&[sheet(&format!("{headings}\nN;{kind};{}\n", cells.join(";")))], go);
+        let _ = read(&[sheet(&format!("{headings}\nN;{kind};\"0:0;{};9:9\";{}\n", cells[0].replace('"', ""), cells[1..].join(";")))], go);
     }
 
     #[test]
