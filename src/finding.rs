@@ -160,6 +160,18 @@ pub enum Code {
     LayoutDoubt,
     /// A rule of the job file or a `--frame` matched nothing.
     RuleUnused,
+    /// A roof slope is not counted, since nothing says how high its vent channel is.
+    VentGapNotGiven,
+    /// A vent channel is lower than the least that is named for one, or takes all of the depth.
+    VentGapDoubt,
+    /// A roof is filled to its deck without a vent channel.
+    UnventedRoof,
+    /// A flue is of no known kind; the widest clearance is kept.
+    FlueNotNamed,
+    /// Nothing, or too little, says how low the roof is at the eaves of an attic floor.
+    EavesNotGiven,
+    /// A part of an attic floor cannot reach the full thickness.
+    ShallowAtEaves,
     // ---- fill and order
     /// A depth close to the step in density.
     DepthNearStep,

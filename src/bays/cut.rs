@@ -1,13 +1,15 @@
 //! Cutting a surface into bays.
 
+use super::clearance::keep_clear;
 use super::displaced::displace;
 use super::do_not_fill::keep_empty;
+use super::eaves::{count_baffles, take_wedge};
 use super::kept_empty::EmptyVolume;
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, from_the_left, oriented, outline_of};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Bounds, Polygon, difference, intersection, welded};
-use crate::model::{Opening, Surface};
+use crate::model::{Assumption, Opening, Surface};
 
 /// Reason of a piece that the filling tube does not reach into.
 pub const TOO_NARROW: &str = "too narrow";
@@ -60,8 +62,23 @@ pub struct BayCut {
     pub left_out: Vec<LeftOut>,
     /// Volumes inside bays that stay empty, without an area of their own.
     pub empty_volumes: Vec<EmptyVolume>,
+    /// Area that the roof above leaves too little room to reach the full thickness, in square metres.
+    pub shallow_area_m2: f64,
+    /// Baffles to set; `None` where none are needed or their number is not known.
+    pub baffles: Option<u32>,
     /// What a person must know.
     pub findings: Vec<Finding>,
+    /// Values that the inputs did not give.
+    pub assumptions: Vec<Assumption>,
+}
+
+impl BayCut {
+    /// Notes a value that the inputs did not give, once.
+    pub(super) fn assume(&mut self, assumption: Assumption) {
+        if !self.assumptions.contains(&assumption) {
+            self.assumptions.push(assumption);
+        }
+    }
 }
 
 /// Cuts a surface into bays: what is left of it when its openings and members are taken out.
@@ -70,7 +87,8 @@ pub struct BayCut {
 /// horizontal extent is less than the filling tube, and a sliver, goes to `left_out` as
 /// [`TOO_NARROW`]; so does, as [`INSIDE_ROUGH_OPENING`], what framing around the box of an opening
 /// of another shape leaves beside that opening; so does what the sheet says must stay empty, with
-/// the sheet's reason. A surface of which only the area is known has one bay without outline.
+/// the sheet's reason, and so do the rings around flues, chimneys and lights. Open-blown fill leaves the wedge at the
+/// eaves empty. A surface of which only the area is known has one bay without outline.
 pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayCut {
     let mut cut = BayCut::default();
     if let Some(outline) = outline_of(surface) {
@@ -82,7 +100,10 @@ pub fn cut_bays(surface: &Surface, layout: &Layout, rules: &LayoutRules) -> BayC
         }
     }
     keep_empty(surface, rules, &mut cut);
+    keep_clear(surface, rules, &mut cut);
     displace(&layout.partial, &mut cut);
+    take_wedge(surface, layout, rules, &mut cut);
+    count_baffles(surface, layout, rules, &mut cut);
     cut
 }
 

@@ -24,8 +24,13 @@ pub(super) fn displace(partial: &[PartialMember], cut: &mut BayCut) {
         .collect();
     pieces.sort_by(|a, b| a.bounds.min_x.total_cmp(&b.bounds.min_x));
     let widest_m = pieces.iter().map(|piece| piece.bounds.width_m()).fold(0.0, f64::max);
+    let mut by_fraction_m3 = 0.0;
     for member in partial {
-        let Some(bounds) = member.outline.bounds() else { continue };
+        let Some(bounds) = member.outline.bounds() else {
+            // Framing by fraction has no place: it stands in the only bay that there is.
+            by_fraction_m3 += member.volume_of_m3(member.area_m2);
+            continue;
+        };
         // Sorted from the left: only a stretch of them can meet the member.
         let from = pieces.partition_point(|piece| piece.bounds.min_x < bounds.min_x - widest_m);
         let to = pieces.partition_point(|piece| piece.bounds.min_x < bounds.max_x);
@@ -42,6 +47,12 @@ pub(super) fn displace(partial: &[PartialMember], cut: &mut BayCut) {
                 }
             }
         }
+    }
+    let has_no_place = |outline: &Polygon| outline.rings.is_empty();
+    let bay = cut.bays.iter_mut().find(|bay| has_no_place(&bay.outline)).map(|bay| &mut bay.displaced_m3);
+    let piece = cut.left_out.iter_mut().find(|piece| has_no_place(&piece.outline)).map(|piece| &mut piece.displaced_m3);
+    if let Some(displaced_m3) = bay.or(piece) {
+        *displaced_m3 += by_fraction_m3;
     }
 }
 

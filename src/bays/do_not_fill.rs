@@ -60,18 +60,33 @@ fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &Layout
                 .to_owned(),
         );
     }
+    let is_hit = leave_out(cut, reason, rules, |bay| box_in(bay, corners).map(|stretch| vec![polygon_of(&stretch)]));
+    if is_hit { Ok(()) } else { Err("no bay lies in it".to_owned()) }
+}
+
+/// Moves what of each bay lies in some shapes to `left_out`; returns whether any bay is hit.
+///
+/// `shapes_at` gives the shapes that a bay may meet. Of a bay that falls into pieces the left one keeps the number.
+pub(super) fn leave_out(
+    cut: &mut BayCut,
+    reason: &str,
+    rules: &LayoutRules,
+    shapes_at: impl Fn(&Polygon) -> Option<Vec<Polygon>>,
+) -> bool {
     let mut next_number = cut.bays.iter().map(|bay| bay.number).max().unwrap_or(0) + 1;
     let mut is_hit = false;
     let mut spares = Vec::new();
     for bay in std::mem::take(&mut cut.bays) {
-        let Some(stretch) = box_in(&bay.outline, corners) else {
+        let own = std::slice::from_ref(&bay.outline);
+        let shapes = shapes_at(&bay.outline).unwrap_or_default();
+        let emptied = if shapes.is_empty() { Vec::new() } else { intersection(own, &shapes) };
+        if emptied.is_empty() {
             cut.bays.push(bay);
             continue;
-        };
+        }
         is_hit = true;
-        let own = std::slice::from_ref(&bay.outline);
-        cut.left_out.extend(intersection(own, &[polygon_of(&stretch)]).into_iter().map(|p| left_out(reason, p)));
-        let mut rest = difference(own, &[polygon_of(&stretch)]);
+        cut.left_out.extend(emptied.into_iter().map(|piece| left_out(reason, piece)));
+        let mut rest = difference(own, &shapes);
         rest.sort_by(crate::framing::from_the_left);
         let (narrow, kept): (Vec<_>, Vec<_>) = rest.into_iter().partition(|piece| is_too_narrow(piece, rules));
         cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
@@ -83,7 +98,7 @@ fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &Layout
         }
     }
     cut.bays.extend(spares);
-    if is_hit { Ok(()) } else { Err("no bay lies in it".to_owned()) }
+    is_hit
 }
 
 /// The box of the part of a piece inside a larger box; `None` where they share no more than an edge.

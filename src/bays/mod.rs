@@ -2,12 +2,15 @@
 //!
 //! Invariant: knows the model and the members; nothing of fill or files.
 
+mod clearance;
 mod cut;
 mod displaced;
 mod do_not_fill;
+mod eaves;
 mod kept_empty;
 mod taken_up;
 
 pub use cut::{Bay, BayCut, INSIDE_ROUGH_OPENING, LeftOut, TOO_NARROW, balance_residual_m2, cut_bays};
+pub use eaves::EAVE_WEDGE;
 pub use kept_empty::EmptyVolume;
 pub use taken_up::{Allowance, TakenUp, take_up};

@@ -52,6 +52,7 @@ mod tests {
             density_kg_m3: 56.0,
             deep_density_kg_m3: 64.0,
             deep_from_m: 9.25 * INCH_M,
+            open_density_kg_m3: 24.0,
         }
     }
 

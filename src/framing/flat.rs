@@ -5,7 +5,8 @@ use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
 use super::given::take_given;
 use super::site::{Site, polygon_of};
-use super::studs::{Host, centres, on_layout, overlap};
+use super::slope::{SlopeEdges, is_sloped, slope_edges};
+use super::studs::{Host, centres, has_sane_count, on_layout, overlap};
 use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
@@ -17,8 +18,11 @@ const DOUBLED: f64 = 2.0;
 /// Lays out a ceiling, floor or roof slope; `layout` gets its members.
 ///
 /// Joists or rafters run along y, on the layout from the chosen end, with one more at each side. One
-/// rim, as wide as a member, lies across their ends, along every edge that looks up or down (for a
-/// roof: at the ridge and at the eaves). An opening is trimmed with two trimmers on each side, full
+/// rim, as wide as a member, lies across their ends, along every edge that looks up or down. A roof
+/// that slopes has its rim at the eaves alone, half of a ridge board along a level top edge, and half
+/// of a hip or valley rafter along an oblique one, at which jack rafters end. Rows of blocking stand
+/// where the rules ask for them, measured from the low end; `blocking_every` is not for roofs, whose
+/// vent channel it would close. An opening is trimmed with two trimmers on each side, full
 /// length, and two headers at each end, between the trimmers. A recessed light or flue that is
 /// narrower than the clear space, and any opening that stands clear of all joists, is not trimmed.
 ///
@@ -33,8 +37,14 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
         openings.iter().filter(|opening| needs_trimming(opening, &centres, row)).collect();
     let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, width)).collect();
     let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, width)).collect();
-    let ends: Vec<Bounds> = sides(site, width)
-        .into_iter()
+    let edges = if surface.kind == SurfaceKind::Roof && is_sloped(surface) {
+        slope_edges(site, surface, row, rules)
+    } else {
+        level_edges(site, row)
+    };
+    let ends: Vec<Bounds> = edges
+        .rakes
+        .iter()
         .filter_map(|side| {
             let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
             site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))
@@ -44,9 +54,10 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
     let mut carve = Carve::of(site);
     carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
     take_given(&mut carve, surface);
-    let mut rims = plate_bands(site, Face::Top, width);
-    rims.extend(plate_bands(site, Face::Bottom, width));
-    carve.take(MemberRole::Rim, &rims);
+    carve.take(MemberRole::RidgeBoard, &edges.ridges);
+    carve.take(MemberRole::HipRafter, &edges.hips);
+    carve.take(MemberRole::ValleyRafter, &edges.valleys);
+    carve.take(MemberRole::Rim, &edges.rims);
     carve.block(openings.iter().map(|opening| polygon_of(&opening.rough)));
     carve.take_boxes(role, &ends);
     carve.take_boxes(MemberRole::Trimmer, &trimmers);
@@ -56,8 +67,33 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
     for (role, boxes) in on_layout(site, row, rules, &hosts, &[], [role, role]) {
         carve.take_boxes(role, &boxes);
     }
+    carve.take_boxes(MemberRole::Blocking, &blocking(site, surface, row, rules));
     layout.members = carve.members();
+    layout.eaves = edges.eaves;
     layout.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
+}
+
+/// Rims at both ends of joists, which stand at both sides.
+fn level_edges(site: &Site, row: &MemberRow) -> SlopeEdges {
+    let rim_m = row.plate_thickness_m.unwrap_or(row.member_width_m);
+    let mut rims = plate_bands(site, Face::Top, rim_m);
+    rims.extend(plate_bands(site, Face::Bottom, rim_m));
+    SlopeEdges { rims, rakes: sides(site, row.member_width_m), ..SlopeEdges::default() }
+}
+
+/// Rows of blocking or bridging, as wide as a member.
+fn blocking(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
+    if !has_sane_count(site, row, rules) {
+        return Vec::new();
+    }
+    let span_m = site.bounds.height_m();
+    let every = rules.blocking_every_m.filter(|m| surface.kind != SurfaceKind::Roof && *m > 2.0 * row.member_width_m);
+    let even = every.map(|every| (1_u32..).map(move |k| f64::from(k) * every).take_while(|m| *m < span_m));
+    let middles = even.into_iter().flatten().chain(rules.blocking_at_m.iter().copied().filter(|m| *m < span_m));
+    let half = row.member_width_m / 2.0;
+    let across = [site.bounds.min_x, site.bounds.max_x];
+    let up = |m: f64| site.bounds.min_y + m;
+    middles.filter_map(|m| site.rectangle(across, [up(m) - half, up(m) + half])).collect()
 }
 
 fn needs_trimming(opening: &RoughOpening<'_>, centres: &[f64], row: &MemberRow) -> bool {

@@ -2,6 +2,7 @@
 
 use super::around_opening::rough_openings;
 use super::carve::Carve;
+use super::enclosure::{assumed, filled_depth_m, free_above_framing, rows_within};
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
 use super::given::{lay_out_given, take_given};
@@ -22,12 +23,16 @@ use crate::source::Place;
 /// joists or rafters, rims and trimmers; a surface of which only the area is known gets framing by
 /// fraction. No two members overlap, none lies in an opening or outside the outline.
 pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Layout {
-    let (depth_m, finding) = depth_of(surface, framing);
-    let mut layout = Layout { depth_m, ..Layout::default() };
+    let (framing_depth_m, finding) = depth_of(surface, framing);
+    let (depth_m, is_open) = filled_depth_m(surface, framing_depth_m, rules);
+    let spacing_m = framing.rows.iter().map(|row| row.spacing_m).fold(0.0, f64::max);
+    let mut layout = Layout { depth_m, framing_depth_m, spacing_m, is_open, ..Layout::default() };
     layout.findings.extend(finding);
+    layout.assumptions.extend(assumed(surface, rules));
     let place = place_of(surface);
     let Some(outline) = outline_of(surface) else {
         frame_by_fraction(surface, rules, &mut layout);
+        free_above_framing(&mut layout);
         if matches!(surface.extent, Extent::Outline(_)) {
             layout.findings.push(opening_without_outline(&place));
         }
@@ -36,9 +41,10 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
     let Some(site) = Site::of(outline) else { return layout };
     if surface.framing_is_given {
         lay_out_given(&site, surface, &mut layout);
+        free_above_framing(&mut layout);
         return layout;
     }
-    let rows = framing.rows_at(depth_m);
+    let rows = rows_within(framing.rows_at(framing_depth_m), depth_m);
     if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
@@ -81,6 +87,9 @@ fn take_over(layout: &mut Layout, framed: Layout) -> Vec<Member> {
     }
     if layout.rough_openings.is_empty() {
         layout.rough_openings = framed.rough_openings;
+    }
+    if layout.eaves.is_empty() {
+        layout.eaves = framed.eaves;
     }
     framed.members
 }

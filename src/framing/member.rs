@@ -42,6 +42,12 @@ pub enum MemberRole {
     Joist,
     /// A rafter of a roof.
     Rafter,
+    /// A board along a ridge, of which half belongs to each slope.
+    RidgeBoard,
+    /// A rafter along a hip, of which half belongs to each slope.
+    HipRafter,
+    /// A rafter along a valley, of which half belongs to each slope.
+    ValleyRafter,
     /// A batten across the other members.
     Strapping,
     /// A member that the model gives.
@@ -70,6 +76,9 @@ impl MemberRole {
             Self::Trimmer => "trimmer",
             Self::Joist => "joist",
             Self::Rafter => "rafter",
+            Self::RidgeBoard => "ridge board",
+            Self::HipRafter => "hip rafter",
+            Self::ValleyRafter => "valley rafter",
             Self::Strapping => "strapping",
             Self::Modelled => "modelled member",
             Self::Fraction => "framing by fraction",
@@ -114,13 +123,32 @@ impl PartialMember {
     }
 }
 
+/// An edge of a roof slope that lies at an eave.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EaveEdge {
+    /// Its left end along x, in metres.
+    pub from_m: f64,
+    /// Its right end.
+    pub to_m: f64,
+    /// Where bays begin above it along y, inside the rim, in metres.
+    pub inside_m: f64,
+}
+
 /// The framing of one surface.
 ///
 /// No two members overlap, none reaches outside the surface or into an opening.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Layout {
-    /// Depth of the cavity, in metres.
+    /// Depth that is filled, in metres: that of the cavity, less the vent channel of a roof; of open-blown fill its thickness.
     pub depth_m: f64,
+    /// Depth of the framing, in metres.
+    pub framing_depth_m: f64,
+    /// Spacing of the members, centre to centre, in metres; nought where none are laid out.
+    pub spacing_m: f64,
+    /// Whether the fill lies open on a ceiling.
+    pub is_open: bool,
+    /// Eaves of a roof slope.
+    pub eaves: Vec<EaveEdge>,
     /// The members that go through the whole depth.
     pub members: Vec<Member>,
     /// Pieces that take a part of the depth; none overlaps a member, and no two of one depth overlap.

@@ -1,6 +1,6 @@
 //! How a surface is framed: the framing itself, and the rules of the layout.
 
-use super::MemberRow;
+use super::{Enclosure, MemberRow};
 use crate::units::INCH_M;
 
 /// Framing as people write it: `2x6 @ 24 in`.
@@ -66,6 +66,12 @@ pub struct LayoutRules {
     pub partition_studs: u32,
     /// Height between rows of blocking, in metres; `None` for no blocking.
     pub blocking_every_m: Option<f64>,
+    /// Thickness of a ridge board, half of which belongs to each slope, in metres.
+    pub ridge_board_m: f64,
+    /// Distances of rows of blocking from the low end of a ceiling, roof or floor, to their middles, in metres.
+    pub blocking_at_m: Vec<f64>,
+    /// What bounds the fill of roofs, ceilings and floors besides their framing.
+    pub enclosure: Enclosure,
     /// Width of the filling tube, in metres: a gap narrower than this is left out.
     pub tube_width_m: f64,
     /// Framing fraction of a wall of which only the area is known (WAC 51-11-1005: .19 + .04).
@@ -96,6 +102,9 @@ impl Default for LayoutRules {
             corner_post_studs: 2,
             partition_studs: 2,
             blocking_every_m: None,
+            ridge_board_m: 1.5 * INCH_M,
+            blocking_at_m: Vec::new(),
+            enclosure: Enclosure::default(),
             tube_width_m: INCH_M,
             wall_fraction: 0.23,
             roof_fraction: 0.07,

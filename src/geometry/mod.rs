@@ -5,6 +5,7 @@
 mod clip;
 mod face;
 mod face_section;
+mod outset;
 mod overlay;
 mod plane;
 mod polygon;
@@ -16,6 +17,7 @@ mod weld;
 
 pub use clip::clip_by_half_plane;
 pub use face::{Face, FacesSeen};
+pub use outset::outset;
 pub use overlay::{Rings, difference, intersection, union, union_even_odd};
 pub use plane::Plane;
 pub use polygon::{Bounds, Point, Polygon, Ring, total_area_m2};

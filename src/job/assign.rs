@@ -4,7 +4,7 @@ use super::exposure::fits;
 use super::file::nearest;
 use super::rules::{Assembly, Job};
 use crate::framing::{Framing, LayoutRules, parse_framing};
-use crate::model::{LayerKind, Subject, Surface, is_masonry, is_stud};
+use crate::model::{LayerKind, Subject, Surface, SurfaceKind, is_masonry, is_stud};
 use crate::refusal::Refusal;
 use crate::source::Place;
 
@@ -59,13 +59,14 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
     if let Some(text) = &surface.assembly {
         return of_text(text, surface, job).map(|assigned| Assignment::Framed(Box::new(assigned)));
     }
-    if surface.framing_is_given {
-        return Ok(Assignment::Framed(Box::new(of_framing(as_modelled(surface), Rule::Model, job))));
-    }
     let subject = Subject::of(surface, job.exposure_of(surface).0);
     let layers = || surface.layers.iter().map(|layer| layer.material.as_str());
     let by_match = job.assemblies.iter().position(|a| a.matches.iter().any(|pattern| pattern.fits(&subject, layers())));
-    if let Some((index, assembly)) = by_match.and_then(|index| Some((index, job.assemblies.get(index)?))) {
+    let matched = by_match.and_then(|index| Some((index, job.assemblies.get(index)?)));
+    if surface.framing_is_given {
+        return Ok(Assignment::Framed(Box::new(of_model(surface, matched, job))));
+    }
+    if let Some((index, assembly)) = matched {
         return Ok(Assignment::Framed(Box::new(of_assembly(index, assembly))));
     }
     let by_pattern = |(_, frame): &(usize, &super::FrameRule)| frame.pattern.as_ref().is_some_and(|p| fits(p, surface));
@@ -83,6 +84,18 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
         }
         None => Assignment::Unframed(reason.unwrap_or(NOT_KNOWN)),
     })
+}
+
+/// Members that the model gives. Of a ceiling, roof or floor an assembly that fits says what else there is to it, such as
+/// its vent gap or the thickness of its fill.
+fn of_model<'j>(surface: &Surface, matched: Option<(usize, &'j Assembly)>, job: &'j Job) -> Assigned<'j> {
+    let framing = as_modelled(surface);
+    match matched.filter(|_| surface.kind != SurfaceKind::Wall) {
+        Some((index, assembly)) => {
+            Assigned { words: format!("{}: {}", assembly.name, framing.text), framing, ..of_assembly(index, assembly) }
+        }
+        None => of_framing(framing, Rule::Model, job),
+    }
 }
 
 /// Framing that the model gives: its members are as deep as its cavity.
@@ -156,7 +169,7 @@ mod tests {
     use super::super::{parse_frame, read_job};
     use super::*;
     use crate::geometry::Polygon;
-    use crate::model::{Exposure, Extent, Layer, SurfaceKind};
+    use crate::model::{Exposure, Extent, Layer};
     use crate::source::Source;
 
     fn wall(type_name: &str, layers: &[&str]) -> Surface {

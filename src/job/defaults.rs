@@ -17,6 +17,8 @@ pub const ALLOWANCE: f64 = 0.05;
 pub const RETROFIT_ALLOWANCE: f64 = 0.10;
 
 pub(super) const PRACTICE: &str = "common practice, no source";
+/// Where the settled density of open-blown fill comes from.
+pub(super) const LOOSE_FILL: &str = "loose-fill cellulose in a national laboratory's open simulation library";
 pub(super) const JOB_FILE: &str = "job file";
 
 /// When a default of the layout bears on a takeoff.
@@ -30,6 +32,8 @@ pub enum When {
     Corner,
     /// A laid-out surface has a partition junction.
     Partition,
+    /// A laid-out surface is a roof.
+    Roof,
 }
 
 /// A default of the layout as people read it.
@@ -68,6 +72,7 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("sill_plates", "1", "", PRACTICE, When::Opening),
     preset("corner_post_studs", "2", "", PRACTICE, When::Corner),
     preset("partition_studs", "2", "", PRACTICE, When::Partition),
+    preset("ridge_board", "1.5", "in", "PS 20, dressed two-by", When::Roof),
 ];
 
 /// Name of the fill where the job file names none.
@@ -92,11 +97,13 @@ pub(super) fn named_fill(name: &str) -> FillChoice {
             density_kg_m3: 3.5 * POUND_PER_CUBIC_FOOT_KG_M3,
             deep_density_kg_m3: 4.0 * POUND_PER_CUBIC_FOOT_KG_M3,
             deep_from_m: 9.25 * INCH_M,
+            open_density_kg_m3: 1.5 * POUND_PER_CUBIC_FOOT_KG_M3,
         },
         bag_kg: None,
         allowance: ALLOWANCE,
         is_retrofit: false,
         density_source: of("density", "3.5", "lb/ft3"),
+        open_source: Assumption { source: LOOSE_FILL.to_owned(), ..of("open_density", "1.5", "lb/ft3") },
         deep_sources: vec![of("deep_density", "4.0", "lb/ft3"), of("deep_from", "9.25", "in")],
         order_sources: vec![of("allowance", "0.05", "")],
     }

@@ -1,6 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::fill_file::{FILL, FillFile};
 use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
@@ -101,6 +102,15 @@ pub(super) struct LayoutFile {
     /// Height between rows of blocking; none where it is missing.
     #[schemars(with = "Option<String>")]
     pub blocking_every: Option<Spanned<String>>,
+    /// Height of the vent channel under the deck of every roof, which is not filled.
+    #[schemars(with = "Option<String>")]
+    pub vent_gap: Option<Spanned<String>>,
+    /// Thickness of a ridge board, half of which belongs to each slope.
+    #[schemars(with = "Option<String>")]
+    pub ridge_board: Option<Spanned<String>>,
+    /// Distances of rows of blocking from the low end of a ceiling, roof or floor.
+    #[schemars(with = "Vec<String>")]
+    pub blocking_at: Vec<Spanned<String>>,
     /// Width of the filling tube: a narrower gap is left out.
     #[schemars(with = "Option<String>")]
     pub tube_width: Option<Spanned<String>>,
@@ -116,29 +126,6 @@ pub(super) struct LayoutFile {
     /// The same for a floor.
     #[schemars(with = "Option<f64>")]
     pub floor_fraction: Option<Spanned<f64>>,
-}
-
-/// A fill material.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub(super) struct FillFile {
-    /// Installed density, such as `3.5 lb/ft3` or `56 kg/m3`.
-    #[schemars(with = "Option<String>")]
-    pub density: Option<Spanned<String>>,
-    /// Installed density in deep bays.
-    #[schemars(with = "Option<String>")]
-    pub deep_density: Option<Spanned<String>>,
-    /// Depth from which a bay is deep.
-    #[schemars(with = "Option<String>")]
-    pub deep_from: Option<Spanned<String>>,
-    /// Net mass of a bag, from its label, such as `25 lb` or `11.3 kg`.
-    #[schemars(with = "Option<String>")]
-    pub bag: Option<Spanned<String>>,
-    /// Fraction added for spill, hopper and run-through.
-    #[schemars(with = "Option<f64>")]
-    pub allowance: Option<Spanned<f64>>,
-    /// Whether existing walls are filled through drilled holes, which spills more.
-    pub retrofit: Option<bool>,
 }
 
 /// An assembly.
@@ -157,6 +144,30 @@ pub(super) struct AssemblyFile {
     /// Surfaces that it frames: a pattern on type or name (`*` for any text, `?` for one character), a table of patterns
     /// that must all fit, or a list of these.
     pub r#match: Option<MatchFile>,
+    /// Height of a roof's vent channel under the deck, which is not filled.
+    #[schemars(with = "Option<String>")]
+    pub vent_gap: Option<Spanned<String>>,
+    /// Why a roof has no vent channel: then all of its depth is filled, and a warning is printed.
+    #[schemars(with = "Option<String>")]
+    pub unvented: Option<Spanned<String>>,
+    /// Settled thickness of open-blown fill on a ceiling; without it the ceiling is a closed cavity.
+    #[schemars(with = "Option<String>")]
+    pub thickness: Option<Spanned<String>>,
+    /// Height from the top of the ceiling board to the underside of the roof deck, above the outer edge of the ceiling.
+    #[schemars(with = "Option<String>")]
+    pub heel_height: Option<Spanned<String>>,
+    /// Slope of the roof above a ceiling, such as `6:12`.
+    #[schemars(with = "Option<String>")]
+    pub roof_pitch: Option<Spanned<String>>,
+    /// Height of the vent channel at the eaves of a ceiling, measured plumb.
+    #[schemars(with = "Option<String>")]
+    pub baffle_gap: Option<Spanned<String>>,
+    /// Edges of a ceiling under eaves: `all`, `long sides`, `short sides` or their length.
+    #[schemars(with = "Option<String>")]
+    pub eaves: Option<Spanned<String>>,
+    /// What holds the fill of a floor from below: `netting` or `board`.
+    #[schemars(with = "Option<String>")]
+    pub below: Option<Spanned<String>>,
     /// Rules of the layout, for this assembly alone.
     pub layout: LayoutFile,
     /// How the fill gets into its bays: `tube`, `two holes`, `netting` or `open`.
@@ -193,9 +204,26 @@ pub fn job_schema() -> Schema {
 const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
-const FILL: &[&str] = &["density", "deep_density", "deep_from", "bag", "allowance", "retrofit"];
-const ASSEMBLY: &[&str] =
-    &["framing", "depth", "fill", "match", "layout", "method", "netting_bulge", "existing", "displaced", "surveyed"];
+const ASSEMBLY: &[&str] = &[
+    "framing",
+    "depth",
+    "fill",
+    "match",
+    "vent_gap",
+    "unvented",
+    "thickness",
+    "heel_height",
+    "roof_pitch",
+    "baffle_gap",
+    "eaves",
+    "below",
+    "layout",
+    "method",
+    "netting_bulge",
+    "existing",
+    "displaced",
+    "surveyed",
+];
 const LAYER: &[&str] = &["match", "is"];
 const LAYOUT: &[&str] = &[
     "layout_end",
@@ -211,6 +239,9 @@ const LAYOUT: &[&str] = &[
     "corner_post_studs",
     "partition_studs",
     "blocking_every",
+    "vent_gap",
+    "ridge_board",
+    "blocking_at",
     "tube_width",
     "wall_fraction",
     "roof_fraction",

@@ -6,7 +6,8 @@ use super::retrofit::is_nominal;
 use super::{Assigned, Job, Rule};
 use crate::bays::Allowance;
 use crate::fill::FillMethod;
-use crate::model::{ExistingFill, Surface};
+use crate::framing::HeldBelow;
+use crate::model::{ExistingFill, Surface, SurfaceKind};
 
 /// What says how the fill gets into a surface.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,10 +67,10 @@ impl Job {
         let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
         // Who gives a bulge of an assembly's netting says that it has netting.
         let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
-        let (method, said_by) = match (of_assembly, self.filling.method) {
+        let (method, said_by) = match (said_of(surface, assigned, of_assembly), self.filling.method) {
             (Some(method), _) => (method, SaidBy::Assembly),
             (None, Some(method)) => (method, SaidBy::JobFile),
-            (None, None) => (default_method(is_retrofit), SaidBy::Default),
+            (None, None) => (default_method(surface.kind, is_retrofit), SaidBy::Default),
         };
         let bulge_m = own_bulge_m.unwrap_or(self.filling.netting_bulge_m);
         let is_surveyed =
@@ -86,5 +87,19 @@ impl Job {
             is_surveyed: (is_retrofit || is_surveyed).then_some(is_surveyed),
             is_depth_nominal: !is_given && (assigned.rule == Rule::Model || is_nominal(&assigned.framing)),
         }
+    }
+}
+
+/// The method that follows from what is said of a ceiling or a floor: a settled thickness is blown open, netting or a
+/// board below a floor holds what goes through slits or through holes.
+fn said_of(surface: &Surface, assigned: &Assigned<'_>, of_assembly: Option<FillMethod>) -> Option<FillMethod> {
+    let enclosure = &assigned.layout.enclosure;
+    match surface.kind {
+        SurfaceKind::Ceiling => enclosure.open_thickness_m.map(|_| FillMethod::Open).or(of_assembly),
+        SurfaceKind::Floor => of_assembly.or(enclosure.below.map(|below| match below {
+            HeldBelow::Netting => FillMethod::Netting,
+            HeldBelow::Board => FillMethod::Tube,
+        })),
+        SurfaceKind::Wall | SurfaceKind::Roof => of_assembly,
     }
 }

@@ -46,10 +46,15 @@ impl LayoutChoice {
             let given = Assumption { key: key.clone(), value, unit: String::new(), source: JOB_FILE.to_owned() };
             match self.sources.iter_mut().find(|(_, assumption)| assumption.key == key) {
                 Some((_, assumption)) => *assumption = given,
-                None => self.sources.push((When::LaidOut, given)),
+                None => self.sources.push((when_of(&key), given)),
             }
         }
     }
+}
+
+/// When a value bears that has no default.
+fn when_of(key: &str) -> When {
+    if key == "layout.vent_gap" { When::Roof } else { When::LaidOut }
 }
 
 /// Sets what the file gives; returns each key with its value as written.
@@ -69,6 +74,7 @@ pub(super) fn apply(
     }
     counts(file, rules, reader, &mut given);
     lengths(file, rules, reader, &mut given);
+    blocking_at(file, rules, reader, &mut given);
     fractions(file, rules, reader, &mut given);
     given
 }
@@ -106,11 +112,27 @@ fn lengths(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, 
     set("wide_opening", &file.wide_opening, &mut rules.wide_opening_m);
     set("header_height", &file.header_height, &mut rules.header_height_m);
     set("tube_width", &file.tube_width, &mut rules.tube_width_m);
+    set("ridge_board", &file.ridge_board, &mut rules.ridge_board_m);
+    let mut gap_m = 0.0;
+    set("vent_gap", &file.vent_gap, &mut gap_m);
+    if gap_m > 0.0 {
+        rules.enclosure.vent_gap_m = Some(gap_m);
+    }
     let mut blocking_m = 0.0;
     set("blocking_every", &file.blocking_every, &mut blocking_m);
     if blocking_m > 0.0 {
         rules.blocking_every_m = Some(blocking_m);
     }
+}
+
+/// Rows of blocking at places of their own; these take the place of the job's.
+fn blocking_at(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
+    if file.blocking_at.is_empty() {
+        return;
+    }
+    rules.blocking_at_m = file.blocking_at.iter().filter_map(|text| reader.length_m(text)).collect();
+    let texts: Vec<&str> = file.blocking_at.iter().map(|text| text.get_ref().as_str()).collect();
+    given.push(("blocking_at", texts.join(", ")));
 }
 
 fn fractions(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
@@ -152,11 +174,13 @@ mod tests {
         near(rules.wide_opening_m, defaults.wide_opening_m);
         near(rules.header_height_m, defaults.header_height_m);
         near(rules.tube_width_m, defaults.tube_width_m);
+        near(rules.ridge_board_m, defaults.ridge_board_m);
         let same_lengths = LayoutRules {
             plate_thickness_m: defaults.plate_thickness_m,
             wide_opening_m: defaults.wide_opening_m,
             header_height_m: defaults.header_height_m,
             tube_width_m: defaults.tube_width_m,
+            ridge_board_m: defaults.ridge_board_m,
             ..rules
         };
         assert_eq!(same_lengths, defaults);

@@ -4,9 +4,11 @@
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
 mod assign;
+mod attic;
 mod defaults;
 mod exposure;
 mod file;
+mod fill_file;
 mod filling;
 mod layout;
 mod method;
@@ -14,6 +16,7 @@ mod pattern_file;
 mod reader;
 mod resolve;
 mod retrofit;
+mod roof;
 mod rules;
 
 pub use crate::model::Glob;
@@ -26,4 +29,5 @@ pub use layout::LayoutChoice;
 pub use method::FillingChoice;
 pub use resolve::read_job;
 pub use retrofit::Retrofit;
+pub use roof::{VENT_GAP_NOT_GIVEN, VENT_GAP_TAKES_ALL, reason_against_roof};
 pub use rules::{Assembly, FillChoice, FrameRule, Job, parse_bag, parse_frame};

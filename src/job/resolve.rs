@@ -1,7 +1,9 @@
 //! From the file as it is written to the job.
 
+use super::attic::read_enclosure;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
-use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
+use super::file::{AssemblyFile, ExposureFile, JobFile, LayerFile, nearest, parse};
+use super::fill_file::FillFile;
 use super::layout::apply;
 use super::method::{FillingChoice, read_filling};
 use super::pattern_file::MatchFile;
@@ -110,6 +112,10 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
         fill.rules.deep_density_kg_m3 = density;
         replace(&mut fill.deep_sources, given("deep_density", &text.number, &text.unit));
     }
+    if let Some((density, text)) = read_density(file.open_density.as_ref(), reader) {
+        fill.rules.open_density_kg_m3 = density;
+        fill.open_source = given("open_density", &text.number, &text.unit);
+    }
     if let Some(text) = &file.deep_from
         && let Some(depth_m) = reader.length_m(text)
     {
@@ -199,6 +205,8 @@ fn resolve_assembly(
         is_depth_given: file.depth.is_some(),
     };
     let retrofit = read_retrofit(name.get_ref(), &retrofit, reader, &mut sources);
+    let given = read_enclosure(file, &mut rules.enclosure, reader);
+    sources.extend(given.into_iter().map(|(key, value)| of(key, value)));
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,

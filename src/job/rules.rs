@@ -55,6 +55,8 @@ pub struct FillChoice {
     pub density_source: Assumption,
     /// Where the density of deep bays, and the depth they begin at, come from.
     pub deep_sources: Vec<Assumption>,
+    /// Where the settled density of open-blown fill comes from.
+    pub open_source: Assumption,
     /// Where the bag and the allowance come from.
     pub order_sources: Vec<Assumption>,
 }

@@ -3,9 +3,9 @@
 use super::measure::Seen;
 use super::plan::Plan;
 use super::{BayTakeoff, SurfaceTakeoff};
-use crate::fill::{FillMethod, density_kg_m3};
+use crate::fill::{FillMethod, FillUse, density_kg_m3};
 use crate::job::{FillChoice, Filling, Job, Rule, When};
-use crate::model::{Assumption, Building, Exposure, Extent, Surface};
+use crate::model::{Assumption, Building, Exposure, Extent, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
 pub(super) fn collect(
@@ -26,13 +26,11 @@ pub(super) fn collect(
         }
     }
     for (index, fill) in job.fills.iter().enumerate() {
-        let depths: Vec<f64> = surfaces
-            .iter()
-            .zip(plans)
-            .filter(|(_, plan)| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index))
-            .filter_map(|(surface, _)| surface.filled_depth_m())
-            .collect();
-        all.extend(of_fill(fill, &depths));
+        let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
+        let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface);
+        let (open, closed): (Vec<&SurfaceTakeoff>, Vec<_>) = own.partition(|s| s.r#use == Some(FillUse::OpenBlown));
+        let depths: Vec<f64> = closed.iter().filter_map(|surface| surface.filled_depth_m()).collect();
+        all.extend(of_fill(fill, &depths, !open.is_empty()));
     }
     all.extend(filling(job, &counted, surfaces));
     all.extend(seen.iter().flat_map(|seen| seen.assumptions.iter().cloned()));
@@ -46,6 +44,7 @@ fn bears(when: When, surface: &Surface) -> bool {
         When::LaidOut => is_laid_out,
         When::Opening => is_laid_out && !surface.openings.is_empty(),
         When::Corner => is_laid_out && surface.corner_posts > 0,
+        When::Roof => is_laid_out && surface.kind == SurfaceKind::Roof,
         When::Partition => is_laid_out && surface.partition_junctions > 0,
     }
 }
@@ -132,8 +131,8 @@ fn filling(job: &Job, counted: &[(&Surface, &Plan<'_>)], takeoffs: &[SurfaceTake
     all
 }
 
-fn of_fill(fill: &FillChoice, depths_m: &[f64]) -> Vec<Assumption> {
-    if depths_m.is_empty() {
+fn of_fill(fill: &FillChoice, depths_m: &[f64], is_open: bool) -> Vec<Assumption> {
+    if depths_m.is_empty() && !is_open {
         return Vec::new();
     }
     let is_deep = |depth_m: &f64| {
@@ -141,6 +140,9 @@ fn of_fill(fill: &FillChoice, depths_m: &[f64]) -> Vec<Assumption> {
         density_kg_m3(rules, *depth_m).total_cmp(&rules.density_kg_m3).is_ne()
     };
     let mut all = Vec::new();
+    if is_open {
+        all.push(fill.open_source.clone());
+    }
     if !depths_m.iter().all(is_deep) {
         all.push(fill.density_source.clone());
     }

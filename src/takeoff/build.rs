@@ -3,7 +3,7 @@
 use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
-use super::{assumptions, balance, comparison, fills, findings, holes, types};
+use super::{assumptions, balance, comparison, fills, findings, holes, roofs, types};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -35,6 +35,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         inputs: building.inputs.clone(),
         assumptions: assumptions::collect(building, &surfaces, &seen, &plans, job),
         holes: holes::add_up(&surfaces, job),
+        cautions: roofs::cautions(&surfaces),
         framing_fraction: comparison::job_fraction(&building.surfaces, &surfaces),
         framing: comparison::compare(&building.surfaces, &surfaces, &plans, job),
         types: types::group(&building.surfaces, &surfaces),

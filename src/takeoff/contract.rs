@@ -2,8 +2,9 @@
 //!
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
-use crate::fill::FillMethod;
-use crate::finding::Finding;
+use super::compared::FramingComparison;
+use crate::fill::{FillMethod, FillUse};
+use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
 use crate::job::ExposureAsked;
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
@@ -41,6 +42,8 @@ pub struct Takeoff {
     pub surfaces: Vec<SurfaceTakeoff>,
     /// One entry a fill material.
     pub fills: Vec<FillTakeoff>,
+    /// What must be read with the order.
+    pub cautions: Vec<CautionTakeoff>,
     /// Filling holes of all surfaces.
     pub holes: HolesTakeoff,
     /// Members as a fraction of gross less openings, by volume, over all that was laid out and is not blown open; null
@@ -85,7 +88,7 @@ pub struct SurfaceTakeoff {
     pub assembly: Option<String>,
     /// Thickness of the whole body.
     pub thickness_m: Option<f64>,
-    /// Depth of the cavity; null when not counted.
+    /// Depth that is filled: of the cavity, less the vent channel of a roof; of open-blown fill its settled thickness; null when not counted.
     pub depth_m: Option<f64>,
     /// Slope against the level; 90 for an upright wall.
     pub pitch_deg: Option<f64>,
@@ -128,6 +131,18 @@ pub struct SurfaceTakeoff {
     /// Whether somebody looked for bays that must stay empty: false where existing bays are filled and nobody says;
     /// null for new work.
     pub surveyed: Option<bool>,
+    /// Whether the fill is held on all sides or lies open on a ceiling; null when not counted.
+    pub r#use: Option<FillUse>,
+    /// Height of the vent channel of a roof, which is not filled and not part of `depth_m`; null where there is none.
+    pub vent_gap_m: Option<f64>,
+    /// Why a counted roof has no vent channel; null for all else.
+    pub unvented: Option<String>,
+    /// Baffles to set, one a rafter bay at an eave; null where none are needed or their number is not known.
+    pub baffles: Option<u64>,
+    /// Length of the dams around hatches in open-blown fill; null where the fill is held on all sides.
+    pub dam_length_m: Option<f64>,
+    /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
+    pub shallow_area_m2: Option<f64>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.
@@ -242,6 +257,17 @@ pub struct LeftOutTakeoff {
     pub outline_m: Polygon,
 }
 
+/// What must be read with the order.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct CautionTakeoff {
+    /// Code of the finding that says the same of each surface.
+    pub code: Code,
+    /// Surfaces that it is about.
+    pub surfaces: Vec<String>,
+    /// The hazard, and who decides.
+    pub message: String,
+}
+
 /// What one fill material comes to.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FillTakeoff {
@@ -296,53 +322,6 @@ pub struct HolesTakeoff {
     pub hole_diameter_m: f64,
     /// Gross area of counted surfaces whose holes cannot be counted, since only an area is known of them.
     pub not_counted_area_m2: f64,
-}
-
-/// The laid-out framing beside published fractions, over the surfaces of one kind and spacing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct FramingComparison {
-    /// Kind of the surfaces.
-    pub kind: SurfaceKind,
-    /// Spacing of their members; null where the model gives each of them.
-    pub spacing_m: Option<f64>,
-    /// Gross area less openings.
-    pub net_area_m2: f64,
-    /// Members as a fraction of it, as laid out.
-    pub laid_out_fraction: f64,
-    /// Mass of the fill as laid out.
-    pub mass_kg: f64,
-    /// Published fractions, and the bags they would have given; those for this spacing first.
-    pub published: Vec<PublishedFraction>,
-}
-
-/// A published framing fraction of wood framing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct PublishedFraction {
-    /// The fraction.
-    pub fraction: f64,
-    /// Spacing that it is published for; null where it is for any.
-    pub spacing_m: Option<f64>,
-    /// Whether it is published for the spacing of these surfaces.
-    pub applies: bool,
-    /// Where it is published.
-    pub source: String,
-    /// How it is known.
-    pub confidence: Confidence,
-    /// Mass that it would have given.
-    pub mass_kg: f64,
-    /// Bags that it would have given less those of the takeoff, before rounding and allowance; null without a bag.
-    pub bags_difference: Option<f64>,
-}
-
-/// How a published value is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub enum Confidence {
-    /// Read where it is published, or in a copy.
-    #[serde(rename = "read")]
-    Read,
-    /// Recalled, and not checked against the document.
-    #[serde(rename = "from memory")]
-    FromMemory,
 }
 
 /// Surfaces of one type.

@@ -1,13 +1,14 @@
 //! Findings over all surfaces: one each, with how many and how much.
 
 use super::plan::Plan;
+use super::roofs::{self, GIVE_VENT_GAP};
 use super::sum::total;
 use super::words::{area, gross_m2, mass, place, small_area, surfaces as how_many, types};
 use super::{FillTakeoff, SurfaceTakeoff};
 use crate::bays::TOO_NARROW;
-use crate::fill::{NearStep, near_step};
+use crate::fill::{FillUse, NearStep, near_step};
 use crate::finding::{Code, Finding};
-use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule};
+use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule, VENT_GAP_NOT_GIVEN};
 use crate::model::{Building, Exposure, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
@@ -28,6 +29,7 @@ pub(super) fn summarise(
     let mut findings = Vec::new();
     findings.extend(little_counted(surfaces, plans));
     findings.extend(framing_unknown(surfaces));
+    findings.extend(roofs::findings(surfaces, plans));
     findings.extend(exposure_unknown(surfaces, job));
     findings.extend(corners(building, surfaces));
     findings.extend(narrow_gaps(surfaces));
@@ -65,6 +67,10 @@ fn little_counted(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>]) -> Option<Fin
 
 /// What to give so that more is counted.
 fn give(asked: &[&SurfaceTakeoff]) -> String {
+    let missing = |surface: &&&SurfaceTakeoff| !surface.counted;
+    if asked.iter().filter(missing).all(|surface| surface.reason.as_deref() == Some(VENT_GAP_NOT_GIVEN)) {
+        return format!("these are roof slopes of which nothing says how they are vented: {GIVE_VENT_GAP}");
+    }
     let is_solid = |surface: &&&SurfaceTakeoff| surface.reason.as_deref() == Some(MASONRY);
     let solid: Vec<&SurfaceTakeoff> = asked.iter().filter(is_solid).copied().collect();
     if solid.is_empty() {
@@ -173,7 +179,8 @@ fn narrow_gaps(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
 fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
     // One group a fill and depth, in the order in which they are first met.
     let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
-    for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| surface.counted) {
+    let is_closed = |surface: &SurfaceTakeoff| surface.r#use == Some(FillUse::ClosedCavity);
+    for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| is_closed(surface)) {
         let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.filled_depth_m()) else {
             continue;
         };

@@ -4,12 +4,12 @@ use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, TakenUp, cut_bays, take_up};
-use crate::fill::{FillRules, Filled, HoleRules, count_holes, fill_bays};
+use crate::fill::{FillRules, FillUse, Filled, HoleRules, count_holes, fill_bays, fill_open};
 use crate::finding::Finding;
-use crate::framing::{Layout, PartialMember, lay_out};
+use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
 use crate::job::{Assigned, Filling, Job};
-use crate::model::{Assumption, Extent, Surface};
+use crate::model::{Assumption, Extent, Opening, OpeningKind, Surface, SurfaceKind};
 
 /// A surface taken off, and what was seen on the way.
 pub(super) struct Measured {
@@ -77,6 +77,12 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         netting_bulge_m: None,
         holes: None,
         surveyed: None,
+        r#use: None,
+        vent_gap_m: None,
+        unvented: None,
+        baffles: None,
+        dam_length_m: None,
+        shallow_area_m2: None,
         counted: false,
         reason: plan.reason.map(str::to_owned),
         openings: openings(surface),
@@ -147,7 +153,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>
     let depth_m = layout.depth_m + filling.netting_bulge_m;
     let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };
     take_up(surface, &mut cut, &layout.partial, &taken, depth_m);
-    let filled = fill_bays(&cut.bays, depth_m, rules);
+    let filled = fill(&layout, &cut, depth_m, rules);
     let mut takeoff = bare(surface, plan);
     let count = f64::from(surface.count);
     takeoff.counted = true;
@@ -171,6 +177,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>
     takeoff.fill = Some(rules.name.clone());
     takeoff.density_kg_m3 = Some(filled.density_kg_m3);
     takeoff.mass_kg = Some(filled.mass_kg * count);
+    besides_fill(surface, assigned.layout, &layout, &cut, &mut takeoff);
     takeoff.bays = bays(&cut, &filled);
     fill_in_holes(&mut takeoff, &filling, &job.filling.holes, assigned.layout.tube_width_m);
     takeoff.members = members(&layout);
@@ -178,7 +185,41 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>
     takeoff.left_out = left_out(&cut, layout.depth_m);
     let mut findings = layout.findings;
     findings.extend(cut.findings);
-    Measured { takeoff, seen: Seen { findings, assumptions: layout.assumptions } }
+    let mut assumptions = layout.assumptions;
+    assumptions.extend(cut.assumptions);
+    Measured { takeoff, seen: Seen { findings, assumptions } }
+}
+
+fn fill(layout: &Layout, cut: &BayCut, depth_m: f64, rules: &FillRules) -> Filled {
+    if layout.is_open { fill_open(&cut.bays, depth_m, rules) } else { fill_bays(&cut.bays, depth_m, rules) }
+}
+
+/// How the fill is held, and what an attic or a roof needs besides it.
+fn besides_fill(surface: &Surface, rules: &LayoutRules, layout: &Layout, cut: &BayCut, takeoff: &mut SurfaceTakeoff) {
+    let count = f64::from(surface.count);
+    takeoff.r#use = Some(if layout.is_open { FillUse::OpenBlown } else { FillUse::ClosedCavity });
+    takeoff.baffles = cut.baffles.map(|baffles| u64::from(baffles) * u64::from(surface.count));
+    if surface.kind == SurfaceKind::Roof {
+        takeoff.vent_gap_m = rules.enclosure.vent_gap_m;
+        takeoff.unvented = rules.enclosure.unvented.clone().filter(|_| rules.enclosure.vent_gap_m.is_none());
+    }
+    if layout.is_open {
+        let hatches = surface.openings.iter().filter(|opening| opening.kind == OpeningKind::Hatch);
+        takeoff.dam_length_m = Some(total(hatches.map(perimeter_m)) * count);
+        takeoff.shallow_area_m2 = Some(cut.shallow_area_m2 * count);
+    }
+}
+
+/// Length of an opening's edge, in metres; of one without outline as if it were square.
+fn perimeter_m(opening: &Opening) -> f64 {
+    if opening.outline.is_empty() {
+        return 4.0 * opening.area_m2.max(0.0).sqrt();
+    }
+    let outer = opening.outline.iter().filter_map(|polygon| polygon.rings.first());
+    total(outer.flat_map(|ring| {
+        let edges = ring.iter().zip(ring.iter().cycle().skip(1));
+        edges.map(|(a, b)| (b[0] - a[0]).hypot(b[1] - a[1]))
+    }))
 }
 
 /// How the fill gets in, and the holes of each bay.

@@ -5,6 +5,7 @@
 mod assumptions;
 mod balance;
 mod build;
+mod compared;
 mod comparison;
 mod contract;
 mod fills;
@@ -15,6 +16,7 @@ mod measure;
 mod plan;
 mod published;
 mod retrofit;
+mod roofs;
 mod sum;
 #[cfg(test)]
 mod tests;
@@ -22,9 +24,9 @@ mod types;
 mod words;
 
 pub use build::build;
+pub use compared::{Confidence, FramingComparison, PublishedFraction};
 pub use contract::{
-    Balance, BayTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff, LeftOutTakeoff,
-    MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff, SurfaceTakeoff, Takeoff,
-    TypeTakeoff, VERSION, takeoff_schema,
+    Balance, BayTakeoff, CautionTakeoff, FORMAT, FillTakeoff, HolesTakeoff, LeftOutTakeoff, MemberTakeoff,
+    OpeningTakeoff, PartialMemberTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

@@ -144,6 +144,11 @@ pub fn both_ways(length_m: f64) -> String {
     format!("{} ({length_m:.3} m)", feet_inches(length_m))
 }
 
+/// A length of a section both ways: `1 1/2" (38 mm)`.
+pub fn section_both_ways(length_m: f64) -> String {
+    format!("{} ({:.0} mm)", inches(length_m), length_m * 1000.0)
+}
+
 /// Sign and whole sixteenths of an inch. Whole numbers stay in f64, which has room for any length.
 fn sixteenths(length_m: f64) -> (&'static str, f64) {
     // A length that is exact in halves of a sixteenth must not fall below the half by its conversion.

@@ -1,5 +1,6 @@
 //! Laws that hold for any input.
 
+mod attics;
 mod framing;
 mod framing_by_points;
 mod ifc_bodies;

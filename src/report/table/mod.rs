@@ -1,5 +1,6 @@
 //! The takeoff at 80 columns, for people.
 
+mod attics;
 mod columns;
 mod sections;
 mod summary;
@@ -21,6 +22,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
         order_lines(takeoff, units),
         summary::staging(takeoff, units),
         surfaces::surfaces(takeoff, units),
+        attics::attics(takeoff, units),
         types::types(takeoff, units),
         sections::framing(takeoff, units),
         sections::balance(takeoff, units),

@@ -1,6 +1,7 @@
 //! What a contractor acts on: the order with its reach, and where to set the bags down.
 
 use super::WIDTH;
+use super::attics::order_cautions;
 use super::columns::lines;
 use crate::model::SurfaceKind;
 use crate::report::text::{printable, shorten, wrap};
@@ -31,6 +32,7 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         }
     }
     all.extend(holes(takeoff, units));
+    all.extend(order_cautions(takeoff));
     all
 }
 
