@@ -188,10 +188,10 @@ pub(super) fn count_baffles(surface: &Surface, layout: &Layout, rules: &LayoutRu
 }
 
 fn lies_at(outline: &Polygon, eave: &EaveEdge) -> bool {
-    let is_at = |[x, y]: &Point| {
-        (y - eave.inside_m).abs() < AT_THE_RIM_M && *x > eave.from_m - AT_THE_RIM_M && *x < eave.to_m + AT_THE_RIM_M
-    };
-    outline.rings.iter().flat_map(edges).any(|[a, b]| is_at(&a) && is_at(&b) && run(a, b) > AT_THE_RIM_M)
+    let is_level_with = |point: &Point| (point[1] - eave.inside_m).abs() < AT_THE_RIM_M;
+    let shared_m = |a: &Point, b: &Point| a[0].max(b[0]).min(eave.to_m) - a[0].min(b[0]).max(eave.from_m);
+    let mut edges = outline.rings.iter().flat_map(edges);
+    edges.any(|[a, b]| is_level_with(&a) && is_level_with(&b) && shared_m(&a, &b) > AT_THE_RIM_M)
 }
 
 fn shallow(surface: &Surface, layout: &Layout, area_m2: f64, to_m: f64, taken_m3: f64) -> Option<Finding> {

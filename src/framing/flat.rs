@@ -4,14 +4,18 @@ use super::around_opening::{RoughOpening, rough_openings};
 use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
 use super::given::take_given;
+use super::lay_out::place_of;
 use super::site::{Site, polygon_of};
 use super::slope::{SlopeEdges, is_sloped, slope_edges};
 use super::studs::{Host, centres, has_sane_count, on_layout, overlap};
 use super::{Layout, LayoutRules, MemberRole, MemberRow};
+use crate::finding::{Code, Finding};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::{OpeningKind, Surface, SurfaceKind};
 
+/// More blocks than this in one surface are a slip in a length or a unit.
+const MOST_BLOCKS: u32 = 20_000;
 /// Members on each side of an opening and at each of its ends.
 const DOUBLED: f64 = 2.0;
 
@@ -67,7 +71,12 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
     for (role, boxes) in on_layout(site, row, rules, &hosts, &[], [role, role]) {
         carve.take_boxes(role, &boxes);
     }
-    carve.take_boxes(MemberRole::Blocking, &blocking(site, surface, row, rules));
+    let blocks = blocking(site, surface, row, rules);
+    if u32::try_from(blocks.len() * centres.len()).is_ok_and(|pieces| pieces <= MOST_BLOCKS) {
+        carve.take_boxes(MemberRole::Blocking, &blocks);
+    } else {
+        layout.findings.push(too_many_blocks(surface, blocks.len()));
+    }
     layout.members = carve.members();
     layout.eaves = edges.eaves;
     layout.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
@@ -94,6 +103,14 @@ fn blocking(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules
     let across = [site.bounds.min_x, site.bounds.max_x];
     let up = |m: f64| site.bounds.min_y + m;
     middles.filter_map(|m| site.rectangle(across, [up(m) - half, up(m) + half])).collect()
+}
+
+fn too_many_blocks(surface: &Surface, rows: usize) -> Finding {
+    let message = format!(
+        "{rows} rows of blocking between the members of this surface are more than a building has: none is drawn; check \
+         its size, the unit and `blocking_every`"
+    );
+    Finding::error(Code::LayoutDoubt, &place_of(surface), message)
 }
 
 fn needs_trimming(opening: &RoughOpening<'_>, centres: &[f64], row: &MemberRow) -> bool {

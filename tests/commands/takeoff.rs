@@ -316,3 +316,23 @@ fn a_full_disk_is_told() {
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("standard output"));
 }
+
+// The sheets of the cabin and of the house in millimetres have roofs, which their job files say the vent channel of.
+#[test]
+fn a_roof_of_a_sheet_counts_with_its_job_file() {
+    let cabin = || Run::new("takeoff").arg(sample("cabin.csv"));
+    let alone = cabin().status(0);
+    assert!(alone.stdout.contains("vent gap not given"), "{}", alone.stdout);
+    assert!(alone.stderr.contains("warning[vent-gap-not-given]"), "{}", alone.stderr);
+    assert!(alone.stderr.contains("`--frame` alone cannot"), "{}", alone.stderr);
+    let vented = cabin().arg("--job").arg(sample("cabin-job.toml")).status(0);
+    assert!(!vented.stdout.contains("not counted"), "{}", vented.stdout);
+    assert!(vented.stdout.contains("vent gap 1\", not filled"), "{}", vented.stdout);
+    let house = Run::new("takeoff").arg(sample("house-millimetres.csv"));
+    let unvented = house.arg("--job").arg(sample("house-millimetres-job.toml")).status(0);
+    assert!(unvented.stdout.contains("Caution, R1: indoor moisture"), "{}", unvented.stdout);
+    assert!(unvented.stderr.contains("warning[unvented-roof]"), "{}", unvented.stderr);
+    for outcome in [alone, vented, unvented] {
+        assert!(outcome.stdout.lines().all(|line| line.chars().count() <= 80), "{}", outcome.stdout);
+    }
+}

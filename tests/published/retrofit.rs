@@ -361,7 +361,8 @@ fn the_table_shows_kind_bays_holes_and_volumes_in_eighty_columns() {
 /// by tube: common practice, no source. Nothing of the open ceiling is drilled.
 #[test]
 fn ceilings_and_floors_are_filled_as_they_are_held() {
-    let sheet = "id,kind,assembly,length,height\nC,ceiling,c,12 ft,10 ft\nF,floor,f,12 ft,10 ft\nG,floor,g,12 ft,10 ft\n";
+    let sheet =
+        "id,kind,assembly,length,height\nC,ceiling,c,12 ft,10 ft\nF,floor,f,12 ft,10 ft\nG,floor,g,12 ft,10 ft\n";
     let of = |name: &str, line: &str| format!("[assembly.{name}]\nframing = \"2x8 @ 16 in\"\n{line}\n");
     let job = of("c", "thickness = \"12 in\"") + &of("f", "below = \"netting\"") + &of("g", "below = \"board\"");
     let takeoff = run(sheet, &job);
