@@ -17,7 +17,7 @@ pub(super) fn divide(dividers_m: &[f64], rules: &LayoutRules, cut: &mut BayCut) 
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
     cut.bays = (1..)
         .zip(kept)
-        .map(|(number, outline)| Bay { number, area_m2: outline.area_m2(), displaced_m3: 0.0, outline })
+        .map(|(number, outline)| Bay::of(number, outline.area_m2(), outline))
         .collect();
 }
 

@@ -42,6 +42,9 @@ fn share_of(row: &MemberRow, role: MemberRole) -> f64 {
         | MemberRole::Rim
         | MemberRole::Trimmer
         | MemberRole::Strapping
+        | MemberRole::RidgeBoard
+        | MemberRole::HipRafter
+        | MemberRole::ValleyRafter
         | MemberRole::Modelled
         | MemberRole::Fraction => 1.0,
     }

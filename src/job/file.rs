@@ -1,6 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::fill_file::{FILL, FillFile};
 use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
@@ -127,32 +128,6 @@ pub(super) struct LayoutFile {
     pub floor_fraction: Option<Spanned<f64>>,
 }
 
-/// A fill material.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub(super) struct FillFile {
-    /// Installed density, such as `3.5 lb/ft3` or `56 kg/m3`.
-    #[schemars(with = "Option<String>")]
-    pub density: Option<Spanned<String>>,
-    /// Installed density in deep bays.
-    #[schemars(with = "Option<String>")]
-    pub deep_density: Option<Spanned<String>>,
-    /// Settled density of open-blown fill on ceilings.
-    #[schemars(with = "Option<String>")]
-    pub open_density: Option<Spanned<String>>,
-    /// Depth from which a bay is deep.
-    #[schemars(with = "Option<String>")]
-    pub deep_from: Option<Spanned<String>>,
-    /// Net mass of a bag, from its label, such as `25 lb` or `11.3 kg`.
-    #[schemars(with = "Option<String>")]
-    pub bag: Option<Spanned<String>>,
-    /// Fraction added for spill, hopper and run-through.
-    #[schemars(with = "Option<f64>")]
-    pub allowance: Option<Spanned<f64>>,
-    /// Whether existing walls are filled through drilled holes, which spills more.
-    pub retrofit: Option<bool>,
-}
-
 /// An assembly.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
@@ -248,7 +223,6 @@ pub fn job_schema() -> Schema {
 const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
-const FILL: &[&str] = &["density", "deep_density", "open_density", "deep_from", "bag", "allowance", "retrofit"];
 const ASSEMBLY: &[&str] = &[
     "like",
     "framing",

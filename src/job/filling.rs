@@ -6,6 +6,7 @@ use super::retrofit::is_nominal;
 use super::{Assigned, Job, Rule};
 use crate::bays::Allowance;
 use crate::fill::FillMethod;
+use crate::framing::HeldBelow;
 use crate::model::{ExistingFill, Surface, SurfaceKind};
 
 /// What says how the fill gets into a surface.
@@ -59,6 +60,7 @@ impl Job {
     pub fn filling_of<'j>(&'j self, surface: &'j Surface, assigned: &Assigned<'_>) -> Filling<'j> {
         let assembly = match assigned.rule {
             Rule::Assembly(index) => self.assemblies.get(index),
+            Rule::BuiltIn(index) => self.built_in.get(index),
             Rule::Sheet | Rule::Frame(_) | Rule::Model => None,
         };
         let retrofit = assembly.map(|assembly| &assembly.retrofit);
@@ -66,13 +68,10 @@ impl Job {
         let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
         // Who gives a bulge of an assembly's netting says that it has netting.
         let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
-        // Fill of a settled thickness lies open, whatever the method for closed bays is.
-        let is_open = surface.kind == SurfaceKind::Ceiling && assigned.layout.enclosure.open_thickness_m.is_some();
-        let (method, said_by) = match (of_assembly, self.filling.method) {
-            (None, _) if is_open => (FillMethod::Open, SaidBy::Assembly),
+        let (method, said_by) = match (said_of(surface, assigned, of_assembly), self.filling.method) {
             (Some(method), _) => (method, SaidBy::Assembly),
             (None, Some(method)) => (method, SaidBy::JobFile),
-            (None, None) => (default_method(is_retrofit), SaidBy::Default),
+            (None, None) => (default_method(surface.kind, is_retrofit), SaidBy::Default),
         };
         let bulge_m = own_bulge_m.unwrap_or(self.filling.netting_bulge_m);
         let is_surveyed =
@@ -89,5 +88,19 @@ impl Job {
             is_surveyed: (is_retrofit || is_surveyed).then_some(is_surveyed),
             is_depth_nominal: !is_given && (assigned.rule == Rule::Model || is_nominal(&assigned.framing)),
         }
+    }
+}
+
+/// The method that follows from what is said of a ceiling or a floor: a settled thickness is blown open, netting or a
+/// board below a floor holds what goes through slits or through holes.
+fn said_of(surface: &Surface, assigned: &Assigned<'_>, of_assembly: Option<FillMethod>) -> Option<FillMethod> {
+    let enclosure = &assigned.layout.enclosure;
+    match surface.kind {
+        SurfaceKind::Ceiling => enclosure.open_thickness_m.map(|_| FillMethod::Open).or(of_assembly),
+        SurfaceKind::Floor => of_assembly.or(enclosure.below.map(|below| match below {
+            HeldBelow::Netting => FillMethod::Netting,
+            HeldBelow::Board => FillMethod::Tube,
+        })),
+        SurfaceKind::Wall | SurfaceKind::Roof => of_assembly,
     }
 }

@@ -4,7 +4,7 @@ use super::defaults::{JOB_FILE, PRACTICE};
 use super::file::{AssemblyFile, nearest};
 use super::reader::Reader;
 use crate::fill::{FillMethod, HoleRules};
-use crate::model::Assumption;
+use crate::model::{Assumption, SurfaceKind};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use toml::Spanned;
@@ -22,7 +22,7 @@ const LEAST_M: f64 = 0.05;
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(default, deny_unknown_fields)]
 pub(super) struct FillingFile {
-    /// How the fill gets in: `tube`, `two holes`, `netting` or `open`. A retrofit is filled by tube, new work through netting.
+    /// How the fill gets in: `tube`, `two holes`, `netting` or `open`. A retrofit, and a floor over a board, is filled by tube, other new work through netting.
     #[schemars(with = "Option<String>")]
     pub method: Option<Spanned<String>>,
     /// Height of a bay that one hole serves with a tube.
@@ -159,12 +159,12 @@ fn read_method(text: &Spanned<String>, reader: &mut Reader<'_>) -> Option<FillMe
     None
 }
 
-/// The method where nobody names one: by tube in a retrofit, through netting in new work.
+/// The method where nobody names one: by tube in a retrofit and behind the board below a floor, else through netting.
 ///
 /// # Source
 /// Common practice, no source.
-pub(super) fn default_method(is_retrofit: bool) -> FillMethod {
-    if is_retrofit { FillMethod::Tube } else { FillMethod::Netting }
+pub(super) fn default_method(kind: SurfaceKind, is_retrofit: bool) -> FillMethod {
+    if is_retrofit || kind == SurfaceKind::Floor { FillMethod::Tube } else { FillMethod::Netting }
 }
 
 #[cfg(test)]

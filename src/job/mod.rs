@@ -9,6 +9,7 @@ mod built_in;
 mod defaults;
 mod exposure;
 mod file;
+mod fill_file;
 mod filling;
 mod layout;
 mod method;

@@ -3,7 +3,8 @@
 use super::attic::read_enclosure;
 use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
-use super::file::{AssemblyFile, Confidence, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
+use super::file::{AssemblyFile, Confidence, ExposureFile, JobFile, LayerFile, nearest, parse};
+use super::fill_file::FillFile;
 use super::layout::apply;
 use super::method::{FillingChoice, read_filling};
 use super::pattern_file::MatchFile;

@@ -32,6 +32,9 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
         assumptions,
         surfaces,
         fills,
+        cautions,
+        holes,
+        framing_fraction,
         framing,
         types,
         balance,
@@ -51,6 +54,9 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
     }
     let mut tail = head.split();
     tail.add("fills", fills)?;
+    tail.add("cautions", cautions)?;
+    tail.add("holes", holes)?;
+    tail.add("framing_fraction", framing_fraction)?;
     tail.add("framing", framing)?;
     tail.add("types", types)?;
     tail.add("balance", balance)?;

@@ -2,6 +2,7 @@
 //!
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
+use super::compared::FramingComparison;
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
@@ -121,6 +122,15 @@ pub struct SurfaceTakeoff {
     pub density_kg_m3: Option<f64>,
     /// Mass of the fill, allowance not included.
     pub mass_kg: Option<f64>,
+    /// How the fill gets in; null when not counted.
+    pub method: Option<FillMethod>,
+    /// How far netting bulges beyond the depth, as a mean over a bay; nought without netting, null when not counted.
+    pub netting_bulge_m: Option<f64>,
+    /// Filling holes, or slits in netting; null when not counted, and where only an area is known.
+    pub holes: Option<u64>,
+    /// Whether somebody looked for bays that must stay empty: false where existing bays are filled and nobody says;
+    /// null for new work.
+    pub surveyed: Option<bool>,
     /// Whether the fill is held on all sides or lies open on a ceiling; null when not counted.
     pub r#use: Option<FillUse>,
     /// Height of the vent channel of a roof, which is not filled and not part of `depth_m`; null where there is none.
@@ -133,15 +143,6 @@ pub struct SurfaceTakeoff {
     pub dam_length_m: Option<f64>,
     /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
     pub shallow_area_m2: Option<f64>,
-    /// How the fill gets in; null when not counted.
-    pub method: Option<FillMethod>,
-    /// How far netting bulges beyond the depth, as a mean over a bay; nought without netting, null when not counted.
-    pub netting_bulge_m: Option<f64>,
-    /// Filling holes, or slits in netting; null when not counted, and where only an area is known.
-    pub holes: Option<u64>,
-    /// Whether somebody looked for bays that must stay empty: false where existing bays are filled and nobody says;
-    /// null for new work.
-    pub surveyed: Option<bool>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.
@@ -321,53 +322,6 @@ pub struct HolesTakeoff {
     pub hole_diameter_m: f64,
     /// Gross area of counted surfaces whose holes cannot be counted, since only an area is known of them.
     pub not_counted_area_m2: f64,
-}
-
-/// The laid-out framing beside published fractions, over the surfaces of one kind and spacing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct FramingComparison {
-    /// Kind of the surfaces.
-    pub kind: SurfaceKind,
-    /// Spacing of their members; null where the model gives each of them.
-    pub spacing_m: Option<f64>,
-    /// Gross area less openings.
-    pub net_area_m2: f64,
-    /// Members as a fraction of it, as laid out.
-    pub laid_out_fraction: f64,
-    /// Mass of the fill as laid out.
-    pub mass_kg: f64,
-    /// Published fractions, and the bags they would have given; those for this spacing first.
-    pub published: Vec<PublishedFraction>,
-}
-
-/// A published framing fraction of wood framing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct PublishedFraction {
-    /// The fraction.
-    pub fraction: f64,
-    /// Spacing that it is published for; null where it is for any.
-    pub spacing_m: Option<f64>,
-    /// Whether it is published for the spacing of these surfaces.
-    pub applies: bool,
-    /// Where it is published.
-    pub source: String,
-    /// How it is known.
-    pub confidence: Confidence,
-    /// Mass that it would have given.
-    pub mass_kg: f64,
-    /// Bags that it would have given less those of the takeoff, before rounding and allowance; null without a bag.
-    pub bags_difference: Option<f64>,
-}
-
-/// How a published value is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub enum Confidence {
-    /// Read where it is published, or in a copy.
-    #[serde(rename = "read")]
-    Read,
-    /// Recalled, and not checked against the document.
-    #[serde(rename = "from memory")]
-    FromMemory,
 }
 
 /// Surfaces of one type.

@@ -5,6 +5,7 @@
 mod assumptions;
 mod balance;
 mod build;
+mod compared;
 mod comparison;
 mod contract;
 mod fills;
@@ -23,9 +24,9 @@ mod types;
 mod words;
 
 pub use build::build;
+pub use compared::{Confidence, FramingComparison, PublishedFraction};
 pub use contract::{
-    Balance, BayTakeoff, CautionTakeoff, Confidence, FORMAT, FillTakeoff, FramingComparison, HolesTakeoff,
-    LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, PublishedFraction, StageTakeoff,
-    SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
+    Balance, BayTakeoff, CautionTakeoff, FORMAT, FillTakeoff, HolesTakeoff, LeftOutTakeoff, MemberTakeoff,
+    OpeningTakeoff, PartialMemberTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

@@ -272,7 +272,7 @@ fn open_blown_fill_in_an_upright_bay_is_doubted_and_nothing_is_drilled() {
 fn published_defaults_stand_by_kind_and_spacing_with_their_cost_in_bags() {
     let sheet = "id,kind,assembly,length,height,pitch\nW,wall,a,8 ft,97 1/8 in,\nX,wall,2x6 @ 24 in,8 ft,8 ft,\n\
                  R,roof,2x10 @ 16 in,12 ft,10 ft,6:12\n";
-    let takeoff = run(sheet, &job("[fill.cellulose]\nbag = \"25 lb\"", ""));
+    let takeoff = run(sheet, &job("[layout]\nvent_gap = \"1 in\"\n[fill.cellulose]\nbag = \"25 lb\"", ""));
     let groups = takeoff["framing"].as_array().unwrap();
     let kinds: Vec<&str> = groups.iter().map(|group| text(group, "kind")).collect();
     assert_eq!(kinds, ["wall", "wall", "roof"]);
@@ -355,4 +355,28 @@ fn the_table_shows_kind_bays_holes_and_volumes_in_eighty_columns() {
     assert!(line_of("A wall").contains("interior"));
     assert!(line_of("plaster keys").ends_with("0.3 ft3"));
     assert!(line_of("6 holes").contains("2 1/2\" to drill, 6 to plug"));
+}
+
+/// A ceiling with a settled thickness is blown open from above, a floor over netting through slits and one over a board
+/// by tube: common practice, no source. Nothing of the open ceiling is drilled.
+#[test]
+fn ceilings_and_floors_are_filled_as_they_are_held() {
+    let sheet =
+        "id,kind,assembly,length,height\nC,ceiling,c,12 ft,10 ft\nF,floor,f,12 ft,10 ft\nG,floor,g,12 ft,10 ft\n";
+    let of = |name: &str, line: &str| format!("[assembly.{name}]\nframing = \"2x8 @ 16 in\"\n{line}\n");
+    let job = of("c", "thickness = \"12 in\"") + &of("f", "below = \"netting\"") + &of("g", "below = \"board\"");
+    let takeoff = run(sheet, &job);
+    let methods: Vec<&str> = surfaces(&takeoff).iter().map(|surface| text(surface, "method")).collect();
+    assert_eq!(methods, ["open", "netting", "tube"]);
+    assert_eq!(holes(&surfaces(&takeoff)[0]), 0);
+    assert_eq!(takeoff["holes"]["holes_to_drill"].as_u64().unwrap(), holes(&surfaces(&takeoff)[2]));
+    assert_eq!(takeoff["holes"]["slits_in_netting"].as_u64().unwrap(), holes(&surfaces(&takeoff)[1]));
+    let kinds: Vec<&str> = takeoff["framing"].as_array().unwrap().iter().map(|one| text(one, "kind")).collect();
+    assert_eq!(kinds, ["floor"]);
+    // Fill of 4 in. that is there already is topped up: it takes no more than lies between the joists.
+    let topped = run(sheet, &job.replace("thickness", "existing = \"old fill 4 in\"\nthickness"));
+    let topped = &surfaces(&topped)[0];
+    let depth_share = 4.0 / 12.0;
+    let between = empty_ft3(topped, "filled already: old fill");
+    assert!(between > 0.0 && between < 120.0 * depth_share, "{between}");
 }
