@@ -15,10 +15,7 @@ pub(super) fn divide(dividers_m: &[f64], rules: &LayoutRules, cut: &mut BayCut) 
     pieces.sort_by(from_the_left);
     let (narrow, kept): (Vec<_>, Vec<_>) = pieces.into_iter().partition(|piece| is_too_narrow(piece, rules));
     cut.left_out.extend(narrow.into_iter().map(|piece| left_out(TOO_NARROW, piece)));
-    cut.bays = (1..)
-        .zip(kept)
-        .map(|(number, outline)| Bay::of(number, outline.area_m2(), outline))
-        .collect();
+    cut.bays = (1..).zip(kept).map(|(number, outline)| Bay::of(number, outline.area_m2(), outline)).collect();
 }
 
 fn parted(outline: Polygon, dividers_m: &[f64]) -> Vec<Polygon> {

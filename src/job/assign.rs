@@ -94,9 +94,11 @@ pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box
 fn of_model<'j>(surface: &Surface, matched: Option<(usize, &'j Assembly)>, job: &'j Job) -> Assigned<'j> {
     let framing = as_modelled(surface);
     match matched.filter(|_| surface.kind != SurfaceKind::Wall) {
-        Some((index, assembly)) => {
-            Assigned { words: format!("{}: {}", assembly.name, framing.text), framing, ..of_assembly(Rule::Assembly(index), assembly) }
-        }
+        Some((index, assembly)) => Assigned {
+            words: format!("{}: {}", assembly.name, framing.text),
+            framing,
+            ..of_assembly(Rule::Assembly(index), assembly)
+        },
         None => of_framing(framing, Rule::Model, job),
     }
 }

@@ -23,7 +23,12 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
     let (surfaces, seen): (Vec<_>, Vec<_>) = measured.into_iter().map(|one| (one.takeoff, one.seen)).unzip();
     let ((fills, balance), (types, framing)) = rayon::join(
         || (fills::add_up(&surfaces, &plans, job), balance::add_up(&surfaces, building.left_out.len())),
-        || (types::group(&building.surfaces, &surfaces), comparison::compare(&building.surfaces, &surfaces, &plans, job)),
+        || {
+            (
+                types::group(&building.surfaces, &surfaces),
+                comparison::compare(&building.surfaces, &surfaces, &plans, job),
+            )
+        },
     );
     let (assumptions, summary) = rayon::join(
         || assumptions::collect(building, &surfaces, &seen, &plans, job),

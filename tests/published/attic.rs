@@ -30,7 +30,13 @@ fn hole(kind: OpeningKind, x: [f64; 2], y: [f64; 2]) -> Opening {
 /// Bottom chords of trusses, 1.5 x 3.5, without a band at their ends.
 fn chords(spacing: f64) -> Framing {
     let row = MemberRow { plate_thickness_m: Some(0.0), ..MemberRow::solid(1.5 * INCH, 3.5 * INCH, spacing * INCH) };
-    Framing { text: "chords".to_owned(), depth_m: 3.5 * INCH, rows: vec![row] }
+    Framing {
+        text: "chords".to_owned(),
+        depth_m: 3.5 * INCH,
+        rows: vec![row],
+        dividers_every_m: None,
+        assumptions: Vec::new(),
+    }
 }
 
 fn open(thickness: f64) -> Enclosure {
