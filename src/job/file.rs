@@ -1,6 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::opening_file::{OPENING, OpeningFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
 use crate::model::LayerUse;
@@ -112,6 +113,49 @@ pub(super) struct LayoutFile {
     /// The same for a floor.
     #[schemars(with = "Option<f64>")]
     pub floor_fraction: Option<Spanned<f64>>,
+    /// Values to begin with: `common practice` or `advanced framing`; the other keys win over them.
+    #[schemars(with = "Option<String>")]
+    pub preset: Option<Spanned<String>>,
+    /// From the layout's end to the middle of the first stud; `one spacing` where it is missing.
+    #[schemars(with = "Option<String>")]
+    pub first_stud: Option<Spanned<String>>,
+    /// Width of the panels on the wall: a stud at every edge of one.
+    #[schemars(with = "Option<String>")]
+    pub panel_width: Option<Spanned<String>>,
+    /// Framing of openings by width; the first that the width fits counts.
+    #[schemars(with = "Vec<OpeningFile>")]
+    pub opening: Vec<Spanned<OpeningFile>>,
+    /// Depth of a header through the wall, where there is cavity behind it.
+    #[schemars(with = "Option<String>")]
+    pub header_depth: Option<Spanned<String>>,
+    /// Room between a unit as the input gives it and its rough opening, on each side.
+    #[schemars(with = "Option<String>")]
+    pub opening_clearance: Option<Spanned<String>>,
+    /// How corners are built: `three-stud` or `two-stud` (with clips).
+    #[schemars(with = "Option<String>")]
+    pub corner_build: Option<Spanned<String>>,
+    /// Whether corners and partitions that a model gives are framed in; those of a sheet always are.
+    pub frame_junctions: Option<bool>,
+    /// What backs partitions: `studs`, `ladder` (flat blocks) or `none`.
+    #[schemars(with = "Option<String>")]
+    pub partition_build: Option<Spanned<String>>,
+    /// Height between the blocks of a ladder.
+    #[schemars(with = "Option<String>")]
+    pub ladder_every: Option<Spanned<String>>,
+    /// Rows of blocking at even heights between the plates.
+    #[schemars(with = "Option<u32>")]
+    pub mid_blocking: Option<Spanned<u32>>,
+    /// Greatest height of a bay between fire blocks, or `none`.
+    #[schemars(with = "Option<String>")]
+    pub fire_blocking: Option<Spanned<String>>,
+    /// Balloon framing: bays run past floors. The same as `walls_through_floors = "whole"`.
+    #[schemars(with = "Option<bool>")]
+    pub balloon: Option<Spanned<bool>>,
+    /// Walls that are drawn past a floor: `cut` at its structure, or `whole`.
+    #[schemars(with = "Option<String>")]
+    pub walls_through_floors: Option<Spanned<String>>,
+    /// Whether these surfaces are rims: the ends of joists alone, without plates.
+    pub rim: Option<bool>,
 }
 
 /// A fill material.
@@ -197,6 +241,21 @@ const LAYOUT: &[&str] = &[
     "roof_fraction",
     "ceiling_fraction",
     "floor_fraction",
+    "preset",
+    "first_stud",
+    "panel_width",
+    "opening",
+    "header_depth",
+    "opening_clearance",
+    "corner_build",
+    "frame_junctions",
+    "partition_build",
+    "ladder_every",
+    "mid_blocking",
+    "fire_blocking",
+    "balloon",
+    "walls_through_floors",
+    "rim",
 ];
 
 /// Reads the file as it is written; `None` where that cannot be done, with refusals in the reader.
@@ -227,7 +286,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
         match key.get_ref().as_ref() {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
-            "layout" => check_keys(table, "`[layout]`", LAYOUT, reader),
+            "layout" => check_layout(table, "layout", reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
             _ => {}
@@ -253,9 +312,17 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
         }
         for (key, inner) in in_order(table) {
             if let ("layout", Some(layout)) = (key.get_ref().as_ref(), inner.get_ref().as_table()) {
-                check_keys(layout, &format!("`[{section}.{name}.layout]`"), LAYOUT, reader);
+                check_layout(layout, &format!("{section}.{name}.layout"), reader);
             }
         }
+    }
+}
+
+fn check_layout(table: &DeTable<'_>, section: &str, reader: &mut Reader<'_>) {
+    check_keys(table, &format!("`[{section}]`"), LAYOUT, reader);
+    let openings = table.get("opening").and_then(|value| value.get_ref().as_array());
+    for opening in openings.into_iter().flatten().filter_map(|value| value.get_ref().as_table()) {
+        check_keys(opening, &format!("`[[{section}.opening]]`"), OPENING, reader);
     }
 }
 
@@ -311,6 +378,7 @@ mod tests {
             ("FillFile", FILL),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),
+            ("OpeningFile", OPENING),
             ("WhereFile", super::super::pattern_file::WHERE),
         ] {
             assert_eq!(keys(&format!("/$defs/{name}/properties")), sorted(list), "{name}");

@@ -2,7 +2,7 @@
 
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{AssemblyFile, ExposureFile, FillFile, JobFile, LayerFile, nearest, parse};
-use super::layout::apply;
+use super::layout::{Said, apply};
 use super::pattern_file::MatchFile;
 use super::reader::Reader;
 use super::rules::{Assembly, FillChoice, Job, parse_bag};
@@ -182,7 +182,9 @@ fn resolve_assembly(
         sources.push(of("depth", text.get_ref().clone()));
     }
     let given = apply(&file.layout, &mut rules, reader);
-    sources.extend(given.into_iter().map(|(key, value)| of(&format!("layout.{key}"), value)));
+    let layout_of =
+        |said: Said| Assumption { source: said.source.to_owned(), ..of(&format!("layout.{}", said.key), said.value) };
+    sources.extend(given.into_iter().map(layout_of));
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,

@@ -5,7 +5,7 @@ use super::measure::Seen;
 use super::plan::Plan;
 use crate::fill::density_kg_m3;
 use crate::job::{FillChoice, Job, Rule, When};
-use crate::model::{Assumption, Building, Exposure, Extent, Surface};
+use crate::model::{Assumption, Building, Exposure, Extent, JunctionKind, Surface};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
 pub(super) fn collect(
@@ -41,11 +41,14 @@ pub(super) fn collect(
 /// Whether a default of the layout bears on a counted surface.
 fn bears(when: When, surface: &Surface) -> bool {
     let is_laid_out = matches!(surface.extent, Extent::Outline(_));
+    let has = |kind: JunctionKind| surface.junctions.iter().any(|junction| junction.kind == kind);
     match when {
         When::LaidOut => is_laid_out,
         When::Opening => is_laid_out && !surface.openings.is_empty(),
-        When::Corner => is_laid_out && surface.corner_posts > 0,
-        When::Partition => is_laid_out && surface.partition_junctions > 0,
+        When::Corner => is_laid_out && (surface.corner_posts > 0 || has(JunctionKind::Corner)),
+        When::Partition => is_laid_out && (surface.partition_junctions > 0 || has(JunctionKind::Partition)),
+        When::Junction => is_laid_out && surface.junctions.iter().any(|junction| junction.source.is_some()),
+        When::FloorBand => is_laid_out && !surface.floor_bands.is_empty(),
     }
 }
 
