@@ -18,14 +18,11 @@ pub(super) fn framed<'s>(surface: &'s Surface, kind: JunctionKind, rules: &Layou
     framed
 }
 
-/// The ends (left, right) at which the wall has a corner that is framed in.
+/// Whether the wall has a corner that is framed in at its left, and at its right end.
 pub(super) fn corner_ends(surface: &Surface, rules: &LayoutRules, ends: [f64; 2]) -> [bool; 2] {
-    let mut found = [false; 2];
-    for corner in framed(surface, JunctionKind::Corner, rules) {
-        let is_left = (corner.at_m - ends[0]).abs() <= (corner.at_m - ends[1]).abs();
-        found[usize::from(!is_left)] = true;
-    }
-    found
+    let corners = framed(surface, JunctionKind::Corner, rules);
+    let is_left = |corner: &&Junction| (corner.at_m - ends[0]).abs() <= (corner.at_m - ends[1]).abs();
+    [corners.iter().any(is_left), !corners.iter().all(is_left)]
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::site::{Site, polygon_of};
 use super::studs::MOST_MEMBERS;
 use super::{Layout, LayoutRules, MemberRole, PartialMember};
 use crate::geometry::tolerance::COINCIDENT_M;
-use crate::geometry::{Bounds, Point, Polygon, difference};
+use crate::geometry::{Bounds, Point, Polygon, difference, welded};
 use crate::model::Surface;
 use crate::units::INCH_M;
 
@@ -41,7 +41,10 @@ pub(super) fn add_ladders(
         let rows = middles.filter_map(|y| site.rectangle([strip.min_x, strip.max_x], [y - half_m, y + half_m]));
         let rows: Vec<Polygon> = rows.map(|row| polygon_of(&row)).collect();
         let is_here = |piece: &Polygon| piece.bounds().is_some_and(|own| own.min_x < x && x < own.max_x);
-        let blocks = difference(&rows, &solid).into_iter().filter(is_here);
+        // Corners of members that lie on a slope would leave slits, which join what they part.
+        let welded = welded(&[&rows, &solid]);
+        let [rows, solid] = welded.as_slice() else { continue };
+        let blocks = difference(rows, solid).into_iter().filter(is_here);
         let depth_m = layout.depth_m;
         layout.partial.extend(blocks.map(|outline| PartialMember {
             role: MemberRole::Blocking,

@@ -77,13 +77,15 @@ fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &Layout
         return;
     }
     let upright = sides(site, 0.0);
-    let mut used = [0_u32; 2];
-    let at_ends = [0, 1].into_iter().filter(|end| given[*end]).collect::<Vec<usize>>();
-    let by_turns = std::iter::repeat_n(None, usize::try_from(count).unwrap_or(0));
-    for end in at_ends.into_iter().map(Some).chain(by_turns) {
-        let is_left = end.map_or(used[0] <= used[1], |end| end == 0);
-        let inset = row.member_width_m + f64::from(used[usize::from(!is_left)]) * width;
-        used[usize::from(!is_left)] += 1;
+    let [at_left, at_right] = given;
+    let (mut on_left, mut on_right) = (0_u32, 0_u32);
+    let at_ends = [(at_left, true), (at_right, false)].into_iter().filter(|(is_given, _)| *is_given);
+    let by_turns = (0..count).map(|_| None);
+    for end in at_ends.map(|(_, is_left)| Some(is_left)).chain(by_turns) {
+        let is_left = end.unwrap_or(on_left <= on_right);
+        let used = if is_left { &mut on_left } else { &mut on_right };
+        let inset = row.member_width_m + f64::from(*used) * width;
+        *used += 1;
         let x = if is_left {
             [bounds.min_x + inset, bounds.min_x + inset + width]
         } else {

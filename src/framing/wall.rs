@@ -56,8 +56,8 @@ pub(super) fn lay_out_wall(
     let hosts = hosts(&ends, &around, &posts);
     let held: Vec<[f64; 2]> = hosts.iter().map(|host| host.x).collect();
     let middles = centres_with_panels(site, row, rules, &held);
+    // Jacks end at the head: a row above it runs over them.
     let mut uprights = held;
-    uprights.extend(around.iter().flat_map(|a| &a.jacks).map(|b| [b.min_x, b.max_x]));
     for (role, boxes) in at_places(site, row, &middles, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
         uprights.extend(boxes.iter().map(|b| [b.min_x, b.max_x]));
         carve.take_boxes(role, &boxes);

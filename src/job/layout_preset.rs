@@ -70,7 +70,7 @@ pub(super) struct LayoutPreset {
 /// The preset of a name; `None` where there is none, with a refusal.
 pub(super) fn preset_of(name: &Spanned<String>, reader: &mut Reader<'_>) -> Option<LayoutPreset> {
     let lines = reader.word("preset", name, &[("common practice", COMMON), ("advanced framing", LEAN)])?;
-    let text: String = lines.iter().map(|(key, value, _)| format!("{key} = {value}\n")).collect();
+    let text = lines.iter().map(|(key, value, _)| format!("{key} = {value}")).collect::<Vec<_>>().join("\n");
     // The texts are ours, and a test reads both.
     toml::from_str(&text).ok().map(|file| LayoutPreset { file, lines })
 }

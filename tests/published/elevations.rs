@@ -262,3 +262,76 @@ fn a_wall_with_corners_partitions_and_panel_edges() {
     assert!(layout.findings.is_empty());
     closes(&surface, &layout, &cut);
 }
+
+fn outline_in(ring: &[[f64; 2]]) -> Surface {
+    wall(ring.iter().map(|[x, y]| [x * INCH, y * INCH]).collect(), Vec::new())
+}
+
+// 20 ft with two steps on top: 96 up to 80, 120 up to 160, 144 up to 240; two-by-four at 16 in. Each part has plates of
+// its own, studs under them 91 1/2, 115 1/2 and 139 1/2 long, and an end stud inside its step, with which
+// the stud on the layout (79.25 to 80.75, 159.25 to 160.75) is united: its part before the step is as long as
+// the lower studs. With a row at mid-height in every bay: 45, 57 and 69 above and below.
+#[test]
+fn a_wall_with_two_steps_on_top() {
+    let surface = outline_in(&[
+        [0.0, 0.0],
+        [240.0, 0.0],
+        [240.0, 144.0],
+        [160.0, 144.0],
+        [160.0, 120.0],
+        [80.0, 120.0],
+        [80.0, 96.0],
+        [0.0, 96.0],
+    ]);
+    let (layout, cut) = plain(&surface, "2x4 @ 16 in");
+    let ends = [1.5 * 91.5, 0.75 * 91.5 + 1.5 * 115.5, 0.75 * 115.5 + 1.5 * 139.5, 1.5 * 139.5];
+    near(role_in2(&layout, EndStud), ends.iter().sum(), 1e-6, "ends");
+    near(role_in2(&layout, TopPlate), 240.0 * 3.0, 1e-6, "top plates");
+    near(role_in2(&layout, Stud), 4.0 * 1.5 * (91.5 + 115.5 + 139.5), 1e-6, "studs");
+    let low = [13.75, 14.5, 14.5, 14.5, 14.5];
+    let high = [13.75, 14.5, 14.5, 14.5, 13.75];
+    let bays = [low.map(|w| w * 91.5), low.map(|w| w * 115.5), high.map(|w| w * 139.5)].concat();
+    assert_eq!(cut.bays.len(), bays.len());
+    for (bay, area) in cut.bays.iter().zip(&bays) {
+        near(bay.area_m2 / INCH.powi(2), *area, 1e-6, "bay");
+    }
+    closes(&surface, &layout, &cut);
+    let rules = LayoutRules { mid_blocking: 1, ..LayoutRules::default() };
+    let (layout, cut) = with_rules(&surface, "2x4 @ 16 in", &rules);
+    let halves: Vec<f64> = cut.bays.iter().map(|bay| bay.outline.bounds().unwrap().height_m() / INCH).collect();
+    let by_hand: Vec<f64> = [[45.0; 10], [57.0; 10], [69.0; 10]].concat();
+    assert_eq!(halves.len(), by_hand.len());
+    for (found, drawn) in halves.iter().zip(&by_hand) {
+        near(*found, *drawn, 1e-6, "half");
+    }
+    closes(&surface, &layout, &cut);
+}
+
+// Below, two steps of a stair: level up to 60, 7 1/2 up to 80, 15 up to 100; top at 96. A plate on every level, and an
+// end stud at every step, in the part that reaches further down: from 58.5, and from 78.5, the latter united with
+// the stud at 80 (79.25 to 80.75), whose part behind the step stands on the higher plate.
+#[test]
+fn a_wall_on_the_steps_of_a_stair() {
+    let surface = outline_in(&[
+        [0.0, 0.0],
+        [60.0, 0.0],
+        [60.0, 7.5],
+        [80.0, 7.5],
+        [80.0, 15.0],
+        [100.0, 15.0],
+        [100.0, 96.0],
+        [0.0, 96.0],
+    ]);
+    let (layout, cut) = plain(&surface, "2x4 @ 16 in");
+    near(role_in2(&layout, BottomPlate), 100.0 * 1.5, 1e-6, "plates");
+    let ends = [1.5 * 91.5, 1.5 * 91.5, 1.5 * 84.0 + 0.75 * 76.5, 1.5 * 76.5];
+    near(role_in2(&layout, EndStud), ends.iter().sum(), 1e-6, "ends");
+    near(role_in2(&layout, Stud), 1.5 * (3.0 * 91.5 + 84.0 + 76.5), 1e-6, "studs");
+    let bays =
+        [13.75 * 91.5, 14.5 * 91.5, 14.5 * 91.5, 9.75 * 91.5, 3.25 * 84.0, 13.75 * 84.0, 14.5 * 76.5, 1.75 * 76.5];
+    assert_eq!((cut.bays.len(), cut.left_out.len()), (bays.len(), 0));
+    for (bay, area) in cut.bays.iter().zip(bays) {
+        near(bay.area_m2 / INCH.powi(2), area, 1e-6, "bay");
+    }
+    closes(&surface, &layout, &cut);
+}

@@ -44,7 +44,7 @@ fn all_near(found: &[f64], by_hand: &[f64], what: &str) {
 }
 
 // First stud half a stud short of the spacing: middles on 15.25 31.25 47.25 63.25 79.25 95.25; the last
-// is the end stud (94.5 to 96). A panel edge at 48 then lies on a face, and from the right the same mirrored.
+// is the end stud (94.5 to 96).
 #[test]
 fn the_first_bay_is_as_wide_as_the_rule_says() {
     let surface = level_wall_in(96.0, HEIGHT, &[]);
