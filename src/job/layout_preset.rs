@@ -8,7 +8,6 @@ use toml::Spanned;
 type Line = (&'static str, &'static str, &'static str);
 
 const STANDARD: &str = "WAC 51-11-1005.2, standard framing";
-const ADVANCED: &str = "WAC 51-11C, advanced framing";
 const PRACTICE: &str = "common practice, no source";
 const FIRE: &str = "IRC R302.11: horizontally at 10 ft at most";
 
@@ -30,7 +29,7 @@ const COMMON: &[Line] = &[
         "WAC 246-359-230 (2)",
     ),
     ("sill_plates", "1", PRACTICE),
-    ("corner_build", "\"three-stud\"", "WAC 51-11-1005.2, standard framing; IRC Figure R602.3(2)"),
+    ("corner_build", "\"three-stud\"", "WAC 51-11-1005.2, standard framing; WAC 246-359-230 (1)(b)"),
     ("partition_build", "\"studs\"", "WAC 51-11-1005.2, standard framing: two studs"),
     ("partition_studs", "2", STANDARD),
     ("frame_junctions", "true", PRACTICE),
@@ -42,18 +41,18 @@ const LEAN: &[Line] = &[
     ("bottom_plates", "1", PRACTICE),
     ("top_plates", "1", "IRC R602.3.2, exception: single top plate"),
     ("panel_width", "\"4 ft\"", PRACTICE),
-    ("king_studs", "1", ADVANCED),
-    ("jack_studs", "1", "WAC 51-11C, advanced framing: one stud supports each header"),
+    ("king_studs", "1", PRACTICE),
+    ("jack_studs", "1", "WAC 51-11C-61032, advanced framing: one stud supports each header"),
     ("jack_studs_wide", "2", PRACTICE),
     ("header_height", "\"11.25 in\"", "WAC 246-359-230 (2): two-by-twelve"),
-    ("header_depth", "\"3 in\"", "WAC 51-11C, advanced framing: insulated headers; two plies"),
+    ("header_depth", "\"3 in\"", "common practice, no source: two plies, insulated behind"),
     (
         "opening",
         "[{ up_to = \"4 ft\", header = \"2-2x8\", jacks = 0 }, { up_to = \"8 ft\", header = \"2-2x12\" }]",
         "WAC 246-359-230 (2); no jacks up to 4 ft, where headers hang: common practice, no source",
     ),
     ("sill_plates", "1", PRACTICE),
-    ("corner_build", "\"two-stud\"", "WAC 51-11C, advanced framing; IRC Figure R602.3(2)"),
+    ("corner_build", "\"two-stud\"", "IRC Figure R602.3(2), two-stud corner"),
     ("partition_build", "\"ladder\"", PRACTICE),
     ("ladder_every", "\"24 in\"", PRACTICE),
     ("frame_junctions", "true", PRACTICE),

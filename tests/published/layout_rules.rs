@@ -108,8 +108,8 @@ fn with_junctions(kind: JunctionKind, at: &[f64], of_model: bool, openings: &[[f
     surface
 }
 
-// 16 ft at 16 in., a corner at both ends. Three studs (WAC 51-11-1005.2; IRC Figure R602.3(2)): 3 in. beyond each end
-// stud; two studs with clips: the end studs of both walls alone. What a model says is framed in when asked.
+// 16 ft at 16 in., a corner at both ends. Three studs (WAC 51-11-1005.2): the blocks and a second stud beside
+// each end stud, 3 in.; two studs with clips (IRC Figure R602.3(2)): the end studs of both walls alone. What a model says is framed in when asked.
 #[test]
 fn corners_are_built_as_the_job_says() {
     let posts = |of_model: bool, keys: &str| {
