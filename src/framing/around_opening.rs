@@ -1,6 +1,7 @@
 //! King studs, jack studs, header and rough sill around an opening.
 
 use super::edges::{Face, plate_bands};
+use super::openings_by_width::opening_rule;
 use super::site::{Site, oriented, overlap};
 use super::{LayoutRules, MemberRow};
 use crate::geometry::tolerance::COINCIDENT_M;
@@ -25,11 +26,15 @@ pub(super) struct Around {
     pub(super) kings: Vec<Bounds>,
     pub(super) jacks: Vec<Bounds>,
     pub(super) header: Option<Bounds>,
+    /// Depth of the header through the wall, in metres; `None` where it is solid.
+    pub(super) header_depth_m: Option<f64>,
     pub(super) sill: Option<Bounds>,
     /// From the outside of one jack (or pair) to that of the other.
     pub(super) zone: [f64; 2],
     /// The same from king to king.
     pub(super) reach: [f64; 2],
+    /// Whether it is to have a header at all.
+    pub(super) wants_header: bool,
     /// Whether all of it finds room.
     pub(super) fits: bool,
 }
@@ -68,13 +73,13 @@ pub(super) fn frame_openings(
     row: &MemberRow,
     rules: &LayoutRules,
 ) -> Vec<Around> {
-    let top_plates = plate_bands(site, Face::Top, f64::from(rules.top_plates) * rules.plate_thickness_m);
+    let top_plates = plate_bands(site, Face::Top, f64::from(rules.top_plates) * rules.plate_m(row));
     let mut all: Vec<Around> = openings.iter().map(|opening| frame_opening(site, opening, row, rules)).collect();
     for (i, around) in all.iter_mut().enumerate() {
         let others = openings.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, other)| &other.rough);
         around.fits &= !others.clone().any(|other| around.boxes().any(|own| overlap(own, other)));
         let has_room = around.header.is_some_and(|header| !lies_in_a_band(&header, &top_plates));
-        around.fits &= has_room || rules.header_height_m <= 0.0;
+        around.fits &= has_room || !around.wants_header;
     }
     all
 }
@@ -82,9 +87,9 @@ pub(super) fn frame_openings(
 fn frame_opening(site: &Site, opening: &RoughOpening<'_>, row: &MemberRow, rules: &LayoutRules) -> Around {
     let Bounds { min_x, min_y, max_x, max_y } = opening.rough;
     let (width, middle_y) = (row.post_width_m(), f64::midpoint(min_y, max_y));
-    let is_wide = opening.rough.width_m() > rules.wide_opening_m + COINCIDENT_M;
-    let jacks_m = width * f64::from(if is_wide { rules.jack_studs_wide } else { rules.jack_studs });
-    let kings_m = width * f64::from(rules.king_studs);
+    let own = opening_rule(rules, opening.rough.width_m());
+    let jacks_m = width * f64::from(own.jack_studs);
+    let kings_m = width * f64::from(own.king_studs);
     let zone = [min_x - jacks_m, max_x + jacks_m];
     let reach = [zone[0] - kings_m, zone[1] + kings_m];
     let upright = |x: [f64; 2], top: Option<f64>| {
@@ -92,17 +97,20 @@ fn frame_opening(site: &Site, opening: &RoughOpening<'_>, row: &MemberRow, rules
         site.rectangle(x, [y[0], top.unwrap_or(y[1])])
     };
     let run = site.run_at(f64::midpoint(min_x, max_x), middle_y).unwrap_or([site.bounds.min_y, site.bounds.max_y]);
-    let bottom_plate_m = f64::from(rules.bottom_plates) * rules.plate_thickness_m;
-    let sill_m = f64::from(rules.sill_plates) * rules.plate_thickness_m;
+    let plate_m = rules.plate_m(row);
+    let bottom_plate_m = f64::from(rules.bottom_plates) * plate_m;
+    let sill_m = f64::from(own.sill_plates) * plate_m;
     // An opening that begins within the bottom plate stands on what is left of the plate.
     let has_sill = min_y > run[0] + bottom_plate_m + COINCIDENT_M;
     Around {
         kings: [[reach[0], zone[0]], [zone[1], reach[1]]].into_iter().filter_map(|x| upright(x, None)).collect(),
         jacks: [[zone[0], min_x], [max_x, zone[1]]].into_iter().filter_map(|x| upright(x, Some(max_y))).collect(),
-        header: site.rectangle(zone, [max_y, max_y + rules.header_height_m]),
+        header: site.rectangle(zone, [max_y, max_y + own.header_height_m]),
+        header_depth_m: own.header_depth_m,
         sill: site.rectangle([min_x, max_x], [min_y - sill_m, min_y]).filter(|_| has_sill),
         zone,
         reach,
+        wants_header: own.header_height_m > 0.0,
         fits: has_ground_beside(site, reach, middle_y),
     }
 }

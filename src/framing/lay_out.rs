@@ -6,11 +6,14 @@ use super::enclosure::{assumed, filled_depth_m, free_above_framing, rows_within}
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
 use super::given::{lay_out_given, take_given};
+use super::header_depth::free_behind_headers;
+use super::ladder::add_ladders;
+use super::rim::lay_out_rim;
 use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
-use super::wall::lay_out_wall;
-use super::{Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, PartialMember, RowRun, depth_of};
+use super::wall::{Shallow, lay_out_wall};
+use super::{Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, RowRun, depth_of};
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
@@ -50,18 +53,28 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
     if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
+    let mut shallow = Shallow::default();
     let through = through_depth(&rows, depth_m, |row| {
-        let framed = frame_row(&site, surface, row, rules, &place);
+        let framed = frame_row(&site, surface, row, rules, &place, &mut shallow);
         take_over(&mut layout, framed)
     });
     layout.members = through.members;
     layout.partial = through.partial;
-    free_behind_headers(&mut layout, rules);
+    free_behind_headers(&mut layout, &shallow.headers, rules.tube_width_m);
+    let spacing_m = rows.iter().map(|row| row.spacing_m).fold(0.0, f64::max);
+    add_ladders(&site, surface, &mut layout, &shallow.ladders, spacing_m, rules);
     layout
 }
 
 /// The members of one row, as if they went through the whole depth.
-fn frame_row(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, place: &Place) -> Layout {
+fn frame_row(
+    site: &Site,
+    surface: &Surface,
+    row: &MemberRow,
+    rules: &LayoutRules,
+    place: &Place,
+    shallow: &mut Shallow,
+) -> Layout {
     let mut framed = Layout::default();
     let own_band;
     let rules = match row.plate_thickness_m {
@@ -73,7 +86,10 @@ fn frame_row(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRule
     };
     match (row.run, surface.kind) {
         (RowRun::Across, _) => lay_strapping(site, surface, row, rules, &mut framed),
-        (RowRun::Up, SurfaceKind::Wall) => lay_out_wall(site, surface, row, rules, place, &mut framed),
+        (RowRun::Up, SurfaceKind::Wall) if rules.is_rim => lay_out_rim(site, surface, row, rules, &mut framed),
+        (RowRun::Up, SurfaceKind::Wall) => {
+            *shallow = lay_out_wall(site, surface, row, rules, place, &mut framed);
+        }
         (RowRun::Up, SurfaceKind::Ceiling | SurfaceKind::Roof | SurfaceKind::Floor) => {
             lay_out_flat(site, surface, row, rules, &mut framed);
         }
@@ -115,25 +131,6 @@ fn take_over(layout: &mut Layout, framed: Layout) -> Vec<Member> {
         layout.eaves = framed.eaves;
     }
     framed.members
-}
-
-/// Headers that are not as deep as the wall take only their own depth, from the outer face on.
-fn free_behind_headers(layout: &mut Layout, rules: &LayoutRules) {
-    let Some(header_depth_m) = rules.header_depth_m.filter(|depth| *depth < layout.depth_m - COINCIDENT_M) else {
-        return;
-    };
-    let (headers, others) = std::mem::take(&mut layout.members).into_iter().partition(|m| m.role == MemberRole::Header);
-    layout.members = others;
-    let shallow = |member: Member| PartialMember {
-        role: member.role,
-        area_m2: member.area_m2,
-        outline: member.outline,
-        from_m: 0.0,
-        to_m: header_depth_m,
-        solid_share: 1.0,
-    };
-    let headers: Vec<Member> = headers;
-    layout.partial.extend(headers.into_iter().map(shallow));
 }
 
 /// Battens across the surface, their middles on every multiple of the spacing, from the lowest point up.

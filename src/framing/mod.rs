@@ -3,6 +3,7 @@
 //! Invariant: knows the model and the layout rules; nothing of bays, fill or files.
 
 mod around_opening;
+mod blocking;
 mod carve;
 mod depth;
 mod edges;
@@ -10,11 +11,17 @@ mod enclosure;
 mod flat;
 mod fraction;
 mod given;
+mod header_depth;
+mod junctions;
+mod ladder;
 mod lay_out;
 mod lumber;
 mod member;
+mod openings_by_width;
+mod panels;
 mod pattern;
 mod posts;
+mod rim;
 mod row;
 mod rules;
 mod site;
@@ -32,5 +39,5 @@ pub use lumber::dressed_m;
 pub use member::{EaveEdge, Layout, Member, MemberRole, PartialMember};
 pub use pattern::{FramingTextError, parse_framing};
 pub use row::{MemberRow, RowRun};
-pub use rules::{Framing, LayoutEnd, LayoutRules};
+pub use rules::{Framing, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild};
 pub(crate) use site::{oriented, polygon_of};

@@ -1,14 +1,15 @@
-//! Corner posts and junctions with partitions, whose place no input gives.
+//! Corner posts and the framing of junctions with partitions.
 
 use super::around_opening::Around;
-use super::edges::sides;
+use super::edges::{Side, sides};
+use super::junctions::{corner_ends, framed};
 use super::site::Site;
 use super::studs::overlap;
-use super::{LayoutRules, MemberRow};
+use super::{LayoutRules, MemberRow, PartitionBuild};
 use crate::finding::{Code, Finding};
-use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
-use crate::model::{Assumption, Surface};
+use crate::geometry::{Bounds, Point};
+use crate::model::{Assumption, JunctionKind, Surface};
 use crate::source::Place;
 
 /// More posts than this along one wall are a slip.
@@ -19,27 +20,41 @@ const MOST_POSTS: u32 = 100;
 pub(super) struct Posts {
     pub(super) corners: Vec<Bounds>,
     pub(super) partitions: Vec<Bounds>,
+    /// Places of partitions that get a ladder.
+    pub(super) ladders: Vec<Point>,
     pub(super) assumptions: Vec<Assumption>,
     /// Posts asked for that find no free place.
     without_place: u32,
+    /// Junctions that would stand in an opening or a post: where they are and where they are framed in, in metres.
+    moved_m: Vec<[f64; 2]>,
 }
 
 impl Posts {
     /// Says that posts found no place of their own.
-    pub(super) fn finding(&self, place: &Place) -> Option<Finding> {
-        (self.without_place > 0).then(|| {
+    pub(super) fn findings(&self, place: &Place) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        if self.without_place > 0 {
             let message = format!(
                 "{} of the corner posts and partition junctions find no free place in this wall: they are left out or \
                  share their place with other framing; check the numbers",
                 self.without_place
             );
-            Finding::warning(Code::LayoutDoubt, place, message)
-        })
+            findings.push(Finding::warning(Code::LayoutDoubt, place, message));
+        }
+        for [from_m, to_m] in &self.moved_m {
+            let message = format!(
+                "a partition meets this wall {from_m:.3} m from its left end, where an opening and its studs or a post \
+                 stand: it is framed in at {to_m:.3} m, the nearest place beside; check the place of both"
+            );
+            findings.push(Finding::warning(Code::LayoutDoubt, place, message));
+        }
+        findings
     }
 }
 
-/// Places corner posts beside the end studs, by turns left and right, and junctions evenly between
-/// the ends; a junction that would stand in an opening moves to the nearest place beside one.
+/// Places corner posts beside the end studs and the framing of partitions: those whose place is given
+/// where they are, or at the nearest place beside an opening; all others by turns left and right, and
+/// evenly between the ends.
 pub(super) fn place_posts(
     site: &Site,
     surface: &Surface,
@@ -54,25 +69,30 @@ pub(super) fn place_posts(
 }
 
 fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, posts: &mut Posts) {
+    let bounds = &site.bounds;
+    let given = corner_ends(surface, rules, [bounds.min_x, bounds.max_x]);
     let count = surface.corner_posts.min(MOST_POSTS);
     let width = f64::from(rules.corner_post_studs) * row.member_width_m;
-    if count == 0 || width <= 0.0 {
+    if (count == 0 && given == [false; 2]) || width <= 0.0 {
         return;
     }
-    let ends = sides(site, 0.0);
-    let end_y = |is_left_end: bool, x: f64| {
-        let at_end = ends.iter().find(|s| s.is_left_end == is_left_end && (s.x - x).abs() < COINCIDENT_M);
-        at_end.map_or(f64::midpoint(site.bounds.min_y, site.bounds.max_y), |side| side.y)
-    };
-    for k in 0..count {
-        let inset = row.member_width_m + f64::from(k / 2) * width;
-        let x = if k % 2 == 0 {
-            [site.bounds.min_x + inset, site.bounds.min_x + inset + width]
+    let upright = sides(site, 0.0);
+    let [at_left, at_right] = given;
+    let (mut on_left, mut on_right) = (0_u32, 0_u32);
+    let at_ends = [(at_left, true), (at_right, false)].into_iter().filter(|(is_given, _)| *is_given);
+    let by_turns = (0..count).map(|_| None);
+    for end in at_ends.map(|(_, is_left)| Some(is_left)).chain(by_turns) {
+        let is_left = end.unwrap_or(on_left <= on_right);
+        let used = if is_left { &mut on_left } else { &mut on_right };
+        let inset = row.member_width_m + f64::from(*used) * width;
+        *used += 1;
+        let x = if is_left {
+            [bounds.min_x + inset, bounds.min_x + inset + width]
         } else {
-            [site.bounds.max_x - inset - width, site.bounds.max_x - inset]
+            [bounds.max_x - inset - width, bounds.max_x - inset]
         };
-        let y = if k % 2 == 0 { end_y(true, site.bounds.min_x) } else { end_y(false, site.bounds.max_x) };
-        let is_inside = x[0] >= site.bounds.min_x && x[1] <= site.bounds.max_x;
+        let y = end_y(site, &upright, is_left);
+        let is_inside = x[0] >= bounds.min_x && x[1] <= bounds.max_x;
         let taken = posts.corners.iter().any(|b| overlap([b.min_x, b.max_x], x) > COINCIDENT_M);
         let post = site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y));
         match post.filter(|_| is_inside && !taken) {
@@ -81,7 +101,16 @@ fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &Layout
         }
     }
     posts.without_place = posts.without_place.saturating_add(surface.corner_posts - count);
-    posts.assumptions.push(assumed_place("layout.corner_posts", "beside the end studs, left and right by turns"));
+    if count > 0 {
+        posts.assumptions.push(assumed_place("layout.corner_posts", "beside the end studs, left and right by turns"));
+    }
+}
+
+/// Middle of the height of the wall's left or right end.
+fn end_y(site: &Site, upright: &[Side], is_left: bool) -> f64 {
+    let x = if is_left { site.bounds.min_x } else { site.bounds.max_x };
+    let at_end = upright.iter().find(|s| s.is_left_end == is_left && (s.x - x).abs() < COINCIDENT_M);
+    at_end.map_or(f64::midpoint(site.bounds.min_y, site.bounds.max_y), |side| side.y)
 }
 
 fn place_partitions(
@@ -92,25 +121,41 @@ fn place_partitions(
     around: &[Around],
     posts: &mut Posts,
 ) {
+    let mut given = framed(surface, JunctionKind::Partition, rules);
+    let most = usize::try_from(MOST_POSTS).unwrap_or(usize::MAX);
+    posts.without_place += u32::try_from(given.len().saturating_sub(most)).unwrap_or(u32::MAX);
+    given.truncate(most);
     let count = surface.partition_junctions.min(MOST_POSTS);
     let width = f64::from(rules.partition_studs) * row.member_width_m;
-    if count == 0 || width <= 0.0 {
+    if (count == 0 && given.is_empty()) || width <= 0.0 || rules.partition_build == PartitionBuild::Bare {
         return;
     }
     let mut taken: Vec<[f64; 2]> = around.iter().map(|a| a.reach).collect();
     taken.extend(posts.corners.iter().map(|b| [b.min_x, b.max_x]));
-    let ends = [site.bounds.min_x + row.member_width_m, site.bounds.max_x - row.member_width_m];
-    for k in 1..=count {
-        let even = site.bounds.min_x + site.bounds.width_m() * f64::from(k) / f64::from(count + 1) - width / 2.0;
-        let place = nearest_free(even, width, ends, &taken);
+    let bounds = &site.bounds;
+    let ends = [bounds.min_x + row.member_width_m, bounds.max_x - row.member_width_m];
+    let even = |k: u32| bounds.min_x + bounds.width_m() * f64::from(k) / f64::from(count + 1);
+    let wanted = given.iter().map(|junction| (junction.at_m, true)).chain((1..=count).map(|k| (even(k), false)));
+    for (middle, is_given) in wanted {
+        let from = middle - width / 2.0;
+        let place = nearest_free(from, width, ends, &taken);
         posts.without_place += u32::from(place.is_none());
-        let x = place.map_or([even, even + width], |from| [from, from + width]);
-        let y = f64::midpoint(site.bounds.min_y, site.bounds.max_y);
+        let x = place.map_or([from, from + width], |from| [from, from + width]);
+        if is_given && (x[0] - from).abs() > COINCIDENT_M {
+            posts.moved_m.push([middle - bounds.min_x, f64::midpoint(x[0], x[1]) - bounds.min_x]);
+        }
+        let y = f64::midpoint(bounds.min_y, bounds.max_y);
         taken.push(x);
-        posts.partitions.extend(site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y)));
+        if rules.partition_build == PartitionBuild::Ladder {
+            posts.ladders.push([f64::midpoint(x[0], x[1]), y]);
+        } else {
+            posts.partitions.extend(site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), y)));
+        }
     }
     posts.without_place = posts.without_place.saturating_add(surface.partition_junctions - count);
-    posts.assumptions.push(assumed_place("layout.partitions", "evenly spaced, clear of openings"));
+    if count > 0 {
+        posts.assumptions.push(assumed_place("layout.partitions", "evenly spaced, clear of openings"));
+    }
 }
 
 /// Left edge of the free place of a width that is nearest to `even`.

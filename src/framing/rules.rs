@@ -41,6 +41,34 @@ pub enum LayoutEnd {
     Right,
 }
 
+/// How the junction of a wall with a partition is built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PartitionBuild {
+    /// Studs side by side, `partition_studs` of them.
+    Studs,
+    /// Flat blocks between the studs on both sides, against the inner face: they take a part of the depth.
+    Ladder,
+    /// Nothing: clips hold the board.
+    Bare,
+}
+
+/// The framing of openings up to a width; what it leaves open is the plain rule's.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct OpeningRule {
+    /// Widest opening that it is for, in metres.
+    pub up_to_m: f64,
+    /// Height of the header, in metres; nought for none.
+    pub header_height_m: Option<f64>,
+    /// Depth of the header through the wall, in metres.
+    pub header_depth_m: Option<f64>,
+    /// Jack studs on each side.
+    pub jack_studs: Option<u32>,
+    /// King studs on each side.
+    pub king_studs: Option<u32>,
+    /// Plates that make a rough sill.
+    pub sill_plates: Option<u32>,
+}
+
 /// The rules of the layout; the default is the plain wall.
 ///
 /// # Source
@@ -49,6 +77,10 @@ pub enum LayoutEnd {
 pub struct LayoutRules {
     /// End that the studs are measured from.
     pub layout_end: LayoutEnd,
+    /// From that end to the middle of the first stud, in metres; `None` for one spacing.
+    pub first_stud_m: Option<f64>,
+    /// Width of the panels on the wall, in metres: a stud at every edge of one; `None` for none beyond the layout.
+    pub panel_width_m: Option<f64>,
     /// Plates at the bottom.
     pub bottom_plates: u32,
     /// Plates on top (IRC R602.3.2: double, lapped).
@@ -67,6 +99,8 @@ pub struct LayoutRules {
     pub header_height_m: f64,
     /// Depth of a header through the wall, in metres, where there is a cavity behind it; `None` where it is solid.
     pub header_depth_m: Option<f64>,
+    /// Framing of openings by width, narrowest first; wider ones fall back to the fields here.
+    pub openings_by_width: Vec<OpeningRule>,
     /// Room between an opening's own shape and the framing around it, on each side, in metres.
     pub clearance_m: f64,
     /// Plates that make a rough sill.
@@ -75,6 +109,12 @@ pub struct LayoutRules {
     pub corner_post_studs: u32,
     /// Studs at a junction with a partition.
     pub partition_studs: u32,
+    /// How such a junction is built.
+    pub partition_build: PartitionBuild,
+    /// Height between the blocks of a ladder, middle to middle, in metres.
+    pub ladder_every_m: f64,
+    /// Whether corners and junctions that a model gives are framed in; those of a sheet always are.
+    pub frame_junctions: bool,
     /// Height between rows of blocking, in metres; `None` for no blocking.
     pub blocking_every_m: Option<f64>,
     /// Thickness of a ridge board, half of which belongs to each slope, in metres.
@@ -83,6 +123,14 @@ pub struct LayoutRules {
     pub blocking_at_m: Vec<f64>,
     /// What bounds the fill of roofs, ceilings and floors besides their framing.
     pub enclosure: Enclosure,
+    /// Rows of blocking at even heights between the plates.
+    pub mid_blocking: u32,
+    /// Greatest height of a bay between fire blocks, in metres; `None` for no fire blocking (IRC R302.11: 10 ft).
+    pub fire_blocking_m: Option<f64>,
+    /// Whether a wall that runs past a floor stays whole (balloon framing), not cut at the floor's structure.
+    pub keeps_whole: bool,
+    /// Whether this is a rim: the ends of joists alone, without plates.
+    pub is_rim: bool,
     /// Width of the filling tube, in metres: a gap narrower than this is left out.
     pub tube_width_m: f64,
     /// Framing fraction of a wall of which only the area is known (WAC 51-11-1005: .19 + .04).
@@ -99,6 +147,8 @@ impl Default for LayoutRules {
     fn default() -> Self {
         Self {
             layout_end: LayoutEnd::Left,
+            first_stud_m: None,
+            panel_width_m: None,
             bottom_plates: 1,
             top_plates: 2,
             plate_thickness_m: 1.5 * INCH_M,
@@ -108,19 +158,34 @@ impl Default for LayoutRules {
             wide_opening_m: 72.0 * INCH_M,
             header_height_m: 9.25 * INCH_M,
             header_depth_m: None,
+            openings_by_width: Vec::new(),
             clearance_m: 0.0,
             sill_plates: 1,
             corner_post_studs: 2,
             partition_studs: 2,
+            partition_build: PartitionBuild::Studs,
+            ladder_every_m: 24.0 * INCH_M,
+            frame_junctions: false,
             blocking_every_m: None,
             ridge_board_m: 1.5 * INCH_M,
             blocking_at_m: Vec::new(),
             enclosure: Enclosure::default(),
+            mid_blocking: 0,
+            fire_blocking_m: None,
+            keeps_whole: false,
+            is_rim: false,
             tube_width_m: INCH_M,
             wall_fraction: 0.23,
             roof_fraction: 0.07,
             ceiling_fraction: 0.10,
             floor_fraction: 0.13,
         }
+    }
+}
+
+impl LayoutRules {
+    /// Thickness of the plates of a row, in metres.
+    pub(super) fn plate_m(&self, row: &MemberRow) -> f64 {
+        row.plate_thickness_m.unwrap_or(self.plate_thickness_m)
     }
 }

@@ -78,7 +78,8 @@ impl Site {
         reach
     }
 
-    fn runs_at(&self, x: f64) -> Vec<[f64; 2]> {
+    /// All stretches of the outline along the vertical at `x`, from below.
+    pub(super) fn runs_at(&self, x: f64) -> Vec<[f64; 2]> {
         let mut crossings = Vec::new();
         for ring in self.outline.iter().flat_map(|polygon| &polygon.rings) {
             for (a, b) in ring.iter().zip(ring.iter().cycle().skip(1)) {

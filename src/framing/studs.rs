@@ -37,9 +37,21 @@ pub(super) fn on_layout(
     zones: &[[f64; 2]],
     roles: [MemberRole; 2],
 ) -> BTreeMap<MemberRole, Vec<Bounds>> {
+    at_places(site, row, &centres(site, row, rules), hosts, zones, roles)
+}
+
+/// The same for members whose middles are given.
+pub(super) fn at_places(
+    site: &Site,
+    row: &MemberRow,
+    middles: &[f64],
+    hosts: &[Host],
+    zones: &[[f64; 2]],
+    roles: [MemberRole; 2],
+) -> BTreeMap<MemberRole, Vec<Bounds>> {
     let mut boxes: BTreeMap<MemberRole, Vec<Bounds>> = BTreeMap::new();
     let half = row.member_width_m / 2.0;
-    for centre in centres(site, row, rules) {
+    for centre in middles {
         let x = [centre + row.beside_m - half, centre + row.beside_m + half];
         let host = hosts.iter().find(|host| overlap(host.x, x) > COINCIDENT_M);
         let in_zone = zones.iter().any(|zone| zone[0] - COINCIDENT_M < x[0] && x[1] < zone[1] + COINCIDENT_M);
@@ -68,7 +80,10 @@ pub(super) fn centres(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<
         return Vec::new();
     }
     let length = site.bounds.width_m();
-    let multiples = (0_u32..).map(|k| f64::from(k) * row.spacing_m + row.shift_m);
+    // A row that is shifted begins before the first stud of the layout, where there is room.
+    let first_m = rules.first_stud_m.unwrap_or(row.spacing_m);
+    let from = u32::from(row.shift_m <= COINCIDENT_M);
+    let multiples = (from..).map(|k| first_m + (f64::from(k) - 1.0) * row.spacing_m + row.shift_m);
     let offsets = multiples.skip_while(|x| *x < COINCIDENT_M).take_while(|x| *x < length - COINCIDENT_M);
     match rules.layout_end {
         LayoutEnd::Left => offsets.map(|x| site.bounds.min_x + x).collect(),

@@ -1,19 +1,33 @@
 //! Laying out a wall.
 
 use super::around_opening::{Around, RoughOpening, frame_openings, rough_openings};
+use super::blocking::blocking_rows;
 use super::carve::Carve;
 use super::edges::{Face, plate_bands, sides};
 use super::given::take_given;
+use super::header_depth::ShallowHeader;
+use super::panels::centres_with_panels;
 use super::posts::{Posts, place_posts};
 use super::site::{Site, polygon_of};
-use super::studs::{Host, has_sane_count, on_layout};
+use super::studs::{Host, at_places};
 use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::finding::{Code, Finding};
-use crate::geometry::Bounds;
+use crate::geometry::{Bounds, Point};
 use crate::model::Surface;
 use crate::source::Place;
 
+/// What takes only a part of the depth, whatever the rows.
+#[derive(Default)]
+pub(super) struct Shallow {
+    /// Headers with cavity behind them.
+    pub(super) headers: Vec<ShallowHeader>,
+    /// Places of partitions that get a ladder.
+    pub(super) ladders: Vec<Point>,
+}
+
 /// Lays out a wall; `layout` gets its members, findings and assumptions.
+///
+/// Returns what takes only a part of the depth, which is placed when all rows are laid out.
 ///
 /// Where two members would overlap, the one that comes first keeps the ground: top plates, bottom
 /// plates, end studs, king studs, jack studs, headers, rough sills, corner posts, partition studs,
@@ -25,7 +39,7 @@ pub(super) fn lay_out_wall(
     rules: &LayoutRules,
     place: &Place,
     layout: &mut Layout,
-) {
+) -> Shallow {
     let openings = rough_openings(surface, rules);
     let around = frame_openings(site, &openings, row, rules);
     let ends = end_studs(site, row, rules);
@@ -33,28 +47,35 @@ pub(super) fn lay_out_wall(
 
     let mut carve = Carve::of(site);
     take_given(&mut carve, surface);
-    take_plates(&mut carve, site, &openings, rules);
+    take_plates(&mut carve, site, &openings, row, rules);
     carve.take_boxes(MemberRole::EndStud, &ends);
     take_around(&mut carve, &around);
     carve.take_boxes(MemberRole::CornerPost, &posts.corners);
     carve.take_boxes(MemberRole::PartitionStud, &posts.partitions);
     let zones: Vec<[f64; 2]> = around.iter().map(|a| a.zone).collect();
     let hosts = hosts(&ends, &around, &posts);
-    for (role, boxes) in on_layout(site, row, rules, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
+    let held: Vec<[f64; 2]> = hosts.iter().map(|host| host.x).collect();
+    let middles = centres_with_panels(site, row, rules, &held);
+    // Jacks end at the head: a row above it runs over them.
+    let mut uprights = held;
+    for (role, boxes) in at_places(site, row, &middles, &hosts, &zones, [MemberRole::Stud, MemberRole::Cripple]) {
+        uprights.extend(boxes.iter().map(|b| [b.min_x, b.max_x]));
         carve.take_boxes(role, &boxes);
     }
-    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, row, rules));
+    carve.take_boxes(MemberRole::Blocking, &blocking_rows(site, surface, row, rules, uprights));
 
     layout.members = carve.members();
     layout.rough_openings = openings.iter().map(|opening| polygon_of(&opening.rough)).collect();
     layout.findings.extend(crowded(&openings, &around, place));
-    layout.findings.extend(posts.finding(place));
+    layout.findings.extend(posts.findings(place));
     layout.assumptions.extend(posts.assumptions);
+    let shallow = |a: &Around| Some(ShallowHeader { place: a.header?, depth_m: a.header_depth_m? });
+    Shallow { headers: around.iter().filter_map(shallow).collect(), ladders: posts.ladders }
 }
 
 /// Top plates give way to the openings alone; all else gives way to the boxes around them.
-fn take_plates(carve: &mut Carve, site: &Site, openings: &[RoughOpening<'_>], rules: &LayoutRules) {
-    let thickness = |count: u32| f64::from(count) * rules.plate_thickness_m;
+fn take_plates(carve: &mut Carve, site: &Site, openings: &[RoughOpening<'_>], row: &MemberRow, rules: &LayoutRules) {
+    let thickness = |count: u32| f64::from(count) * rules.plate_m(row);
     carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
     carve.take(MemberRole::TopPlate, &plate_bands(site, Face::Top, thickness(rules.top_plates)));
     carve.block(openings.iter().map(|opening| polygon_of(&opening.rough)));
@@ -72,7 +93,7 @@ fn take_around(carve: &mut Carve, around: &[Around]) {
 /// A stud at both ends of every piece, and one at each side of a step that is higher than the top
 /// plates are thick; it stands inside the side, through the whole height of the wall there.
 fn end_studs(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
-    let shortest = f64::from(rules.top_plates.max(1)) * rules.plate_thickness_m;
+    let shortest = f64::from(rules.top_plates.max(1)) * rules.plate_m(row);
     let stud = |side: super::edges::Side| {
         let width = row.member_width_m;
         let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
@@ -87,20 +108,6 @@ fn hosts(ends: &[Bounds], around: &[Around], posts: &Posts) -> Vec<Host> {
     hosts.extend(posts.corners.iter().map(|b| Host::of(MemberRole::CornerPost, b)));
     hosts.extend(posts.partitions.iter().map(|b| Host::of(MemberRole::PartitionStud, b)));
     hosts
-}
-
-/// Rows across all bays, their middle on every multiple of the height asked for, from the lowest point up.
-fn blocking_rows(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
-    let Some(every) = rules.blocking_every_m.filter(|every| *every > 2.0 * rules.plate_thickness_m) else {
-        return Vec::new();
-    };
-    if !has_sane_count(site, row, rules) {
-        return Vec::new();
-    }
-    let half = rules.plate_thickness_m / 2.0;
-    let bounds = &site.bounds;
-    let rows = (1_u32..).map(|k| bounds.min_y + f64::from(k) * every).take_while(|y| *y < bounds.max_y);
-    rows.filter_map(|y| site.rectangle([bounds.min_x, bounds.max_x], [y - half, y + half])).collect()
 }
 
 fn crowded(openings: &[RoughOpening<'_>], around: &[Around], place: &Place) -> Option<Finding> {

@@ -1,8 +1,9 @@
 //! Assemblies that are known by name without a job file.
 
+use super::assembly::{Known, resolve_assembly};
 use super::file::parse;
 use super::reader::Reader;
-use super::resolve::{Known, in_order, resolve_assembly};
+use super::resolve::in_order;
 use super::rules::{Assembly, FillChoice};
 use super::{Job, LayoutChoice, Rule};
 

@@ -34,6 +34,23 @@ pub enum When {
     Partition,
     /// A laid-out surface is a roof.
     Roof,
+    /// A model says of a laid-out surface what meets it.
+    Junction,
+    /// A laid-out wall runs past a floor.
+    FloorBand,
+}
+
+/// When a key that a job file or a preset gives bears on a takeoff.
+pub(super) fn when_of(key: &str) -> When {
+    match key {
+        "opening" | "header_depth" | "opening_clearance" => When::Opening,
+        "corner_build" => When::Corner,
+        "partition_build" | "ladder_every" => When::Partition,
+        "frame_junctions" => When::Junction,
+        "walls_through_floors" => When::FloorBand,
+        "vent_gap" => When::Roof,
+        _ => When::LaidOut,
+    }
 }
 
 /// A default of the layout as people read it.
@@ -60,6 +77,7 @@ const fn preset(
 /// its own, since only there it is known which kinds had no outline.
 pub(super) const LAYOUT: &[Preset] = &[
     preset("layout_end", "left", "", PRACTICE, When::LaidOut),
+    preset("first_stud", "one spacing", "", PRACTICE, When::LaidOut),
     preset("bottom_plates", "1", "", PRACTICE, When::LaidOut),
     preset("top_plates", "2", "", "IRC R602.3.2", When::LaidOut),
     preset("plate_thickness", "1.5", "in", "PS 20, dressed two-by", When::LaidOut),
@@ -73,6 +91,10 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("corner_post_studs", "2", "", PRACTICE, When::Corner),
     preset("partition_studs", "2", "", PRACTICE, When::Partition),
     preset("ridge_board", "1.5", "in", "PS 20, dressed two-by", When::Roof),
+    preset("opening_clearance", "0", "in", PRACTICE, When::Opening),
+    preset("partition_build", "studs", "", PRACTICE, When::Partition),
+    preset("frame_junctions", "false", "", PRACTICE, When::Junction),
+    preset("walls_through_floors", "cut", "", "IRC R602.3, platform framing", When::FloorBand),
 ];
 
 /// Name of the fill where the job file names none.

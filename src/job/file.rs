@@ -2,6 +2,7 @@
 
 use super::ExposureAsked;
 use super::fill_file::{FILL, FillFile};
+use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
@@ -57,75 +58,6 @@ pub(super) struct ExposureFile {
     pub unconditioned: Vec<String>,
     /// The same towards another heated room.
     pub interior: Vec<String>,
-}
-
-/// Rules of the layout. Lengths are texts with their unit.
-#[derive(Debug, Default, Deserialize, JsonSchema)]
-#[serde(default, deny_unknown_fields)]
-pub(super) struct LayoutFile {
-    /// End that the studs are measured from: `left` or `right`, as seen from outside.
-    #[schemars(with = "Option<String>")]
-    pub layout_end: Option<Spanned<String>>,
-    /// Plates at the bottom.
-    #[schemars(with = "Option<u32>")]
-    pub bottom_plates: Option<Spanned<u32>>,
-    /// Plates on top.
-    #[schemars(with = "Option<u32>")]
-    pub top_plates: Option<Spanned<u32>>,
-    /// Thickness of a plate.
-    #[schemars(with = "Option<String>")]
-    pub plate_thickness: Option<Spanned<String>>,
-    /// King studs on each side of an opening.
-    #[schemars(with = "Option<u32>")]
-    pub king_studs: Option<Spanned<u32>>,
-    /// Jack studs on each side of an opening.
-    #[schemars(with = "Option<u32>")]
-    pub jack_studs: Option<Spanned<u32>>,
-    /// Jack studs on each side of a wide opening.
-    #[schemars(with = "Option<u32>")]
-    pub jack_studs_wide: Option<Spanned<u32>>,
-    /// Width above which an opening is wide.
-    #[schemars(with = "Option<String>")]
-    pub wide_opening: Option<Spanned<String>>,
-    /// Height of a header.
-    #[schemars(with = "Option<String>")]
-    pub header_height: Option<Spanned<String>>,
-    /// Plates that make a rough sill.
-    #[schemars(with = "Option<u32>")]
-    pub sill_plates: Option<Spanned<u32>>,
-    /// Studs in a corner post, beyond the end stud.
-    #[schemars(with = "Option<u32>")]
-    pub corner_post_studs: Option<Spanned<u32>>,
-    /// Studs at a junction with a partition.
-    #[schemars(with = "Option<u32>")]
-    pub partition_studs: Option<Spanned<u32>>,
-    /// Height between rows of blocking; none where it is missing.
-    #[schemars(with = "Option<String>")]
-    pub blocking_every: Option<Spanned<String>>,
-    /// Height of the vent channel under the deck of every roof, which is not filled.
-    #[schemars(with = "Option<String>")]
-    pub vent_gap: Option<Spanned<String>>,
-    /// Thickness of a ridge board, half of which belongs to each slope.
-    #[schemars(with = "Option<String>")]
-    pub ridge_board: Option<Spanned<String>>,
-    /// Distances of rows of blocking from the low end of a ceiling, roof or floor.
-    #[schemars(with = "Vec<String>")]
-    pub blocking_at: Vec<Spanned<String>>,
-    /// Width of the filling tube: a narrower gap is left out.
-    #[schemars(with = "Option<String>")]
-    pub tube_width: Option<Spanned<String>>,
-    /// Framing fraction of a wall of which only the area is known.
-    #[schemars(with = "Option<f64>")]
-    pub wall_fraction: Option<Spanned<f64>>,
-    /// The same for a roof.
-    #[schemars(with = "Option<f64>")]
-    pub roof_fraction: Option<Spanned<f64>>,
-    /// The same for a ceiling.
-    #[schemars(with = "Option<f64>")]
-    pub ceiling_fraction: Option<Spanned<f64>>,
-    /// The same for a floor.
-    #[schemars(with = "Option<f64>")]
-    pub floor_fraction: Option<Spanned<f64>>,
 }
 
 /// An assembly.
@@ -247,29 +179,6 @@ const ASSEMBLY: &[&str] = &[
     "surveyed",
 ];
 const LAYER: &[&str] = &["match", "is"];
-const LAYOUT: &[&str] = &[
-    "layout_end",
-    "bottom_plates",
-    "top_plates",
-    "plate_thickness",
-    "king_studs",
-    "jack_studs",
-    "jack_studs_wide",
-    "wide_opening",
-    "header_height",
-    "sill_plates",
-    "corner_post_studs",
-    "partition_studs",
-    "blocking_every",
-    "vent_gap",
-    "ridge_board",
-    "blocking_at",
-    "tube_width",
-    "wall_fraction",
-    "roof_fraction",
-    "ceiling_fraction",
-    "floor_fraction",
-];
 
 /// Reads the file as it is written; `None` where that cannot be done, with refusals in the reader.
 pub(super) fn parse(text: &str, reader: &mut Reader<'_>) -> Option<JobFile> {
@@ -299,7 +208,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
         match key.get_ref().as_ref() {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
-            "layout" => check_keys(table, "`[layout]`", LAYOUT, reader),
+            "layout" => check_layout(table, "layout", reader),
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
@@ -327,9 +236,7 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
         for (key, inner) in in_order(table) {
             let Some(inner) = inner.get_ref().as_table() else { continue };
             match (section, key.get_ref().as_ref()) {
-                ("assembly", "layout") => {
-                    check_keys(inner, &format!("`[{section}.{name}.layout]`"), LAYOUT, reader);
-                }
+                ("assembly", "layout") => check_layout(inner, &format!("{section}.{name}.layout"), reader),
                 ("assembly", "existing") => {
                     check_keys(inner, &format!("`existing` of `[{section}.{name}]`"), EXISTING, reader);
                 }
@@ -349,7 +256,7 @@ pub(super) fn in_order<'t, 'i>(table: &'t DeTable<'i>) -> Vec<KeyAndValue<'t, 'i
     entries
 }
 
-fn check_keys(table: &DeTable<'_>, section: &str, known: &[&str], reader: &mut Reader<'_>) {
+pub(super) fn check_keys(table: &DeTable<'_>, section: &str, known: &[&str], reader: &mut Reader<'_>) {
     let mut unknown: Vec<_> = table.keys().filter(|key| !known.contains(&key.get_ref().as_ref())).collect();
     unknown.sort_by_key(|key| key.span().start);
     for key in unknown {
@@ -387,12 +294,13 @@ mod tests {
         for (name, list) in [
             ("ProjectFile", PROJECT),
             ("ExposureFile", EXPOSURE),
-            ("LayoutFile", LAYOUT),
+            ("LayoutFile", super::super::layout_file::LAYOUT),
             ("FillFile", FILL),
             ("FillingFile", FILLING),
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),
+            ("OpeningFile", super::super::opening_file::OPENING),
             ("WhereFile", super::super::pattern_file::WHERE),
         ] {
             assert_eq!(keys(&format!("/$defs/{name}/properties")), sorted(list), "{name}");

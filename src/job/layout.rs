@@ -1,14 +1,13 @@
 //! Rules of the layout, as the job file changes them.
 
-use super::defaults::{JOB_FILE, LAYOUT, When};
-use super::file::LayoutFile;
+use super::defaults::{JOB_FILE, LAYOUT, When, when_of};
+use super::layout_file::LayoutFile;
+use super::layout_more::{by_width, junctions, places, rows};
+use super::layout_preset::{preset_of, source_in};
 use super::reader::Reader;
-use crate::framing::{LayoutEnd, LayoutRules};
+use crate::framing::LayoutRules;
 use crate::model::Assumption;
 use toml::Spanned;
-
-/// More plates or studs side by side than this is a slip, not framing.
-const MOST_PIECES: u32 = 10;
 
 /// Rules of the layout, and where each of them comes from.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,58 +36,67 @@ impl Default for LayoutChoice {
 impl LayoutChoice {
     /// Takes the values that the job file gives under `[layout]`.
     pub(super) fn take(&mut self, file: &LayoutFile, reader: &mut Reader<'_>) {
-        for (key, value) in apply(file, &mut self.rules, reader) {
+        for Said { key, value, source } in apply(file, &mut self.rules, reader) {
             // Framing by fraction reports its own assumption.
             if key.ends_with("_fraction") {
                 continue;
             }
+            let when = when_of(key);
             let key = format!("layout.{key}");
-            let given = Assumption { key: key.clone(), value, unit: String::new(), source: JOB_FILE.to_owned() };
+            let given = Assumption { key: key.clone(), value, unit: String::new(), source: source.to_owned() };
             match self.sources.iter_mut().find(|(_, assumption)| assumption.key == key) {
                 Some((_, assumption)) => *assumption = given,
-                None => self.sources.push((when_of(&key), given)),
+                None => self.sources.push((when, given)),
             }
         }
     }
 }
 
-/// When a value bears that has no default.
-fn when_of(key: &str) -> When {
-    if key == "layout.vent_gap" { When::Roof } else { When::LaidOut }
+/// A value that the job file gives, or a preset that it names.
+pub(super) struct Said {
+    pub key: &'static str,
+    pub value: String,
+    pub source: &'static str,
 }
 
-/// Sets what the file gives; returns each key with its value as written.
-pub(super) fn apply(
-    file: &LayoutFile,
-    rules: &mut LayoutRules,
-    reader: &mut Reader<'_>,
-) -> Vec<(&'static str, String)> {
-    let mut given = Vec::new();
-    if let Some(end) = &file.layout_end {
-        match end.get_ref().trim().to_lowercase().as_str() {
-            "left" => rules.layout_end = LayoutEnd::Left,
-            "right" => rules.layout_end = LayoutEnd::Right,
-            other => reader.refuse(end.span(), format!("`{other}` is no end of a wall"), "write `left` or `right`"),
-        }
-        given.push(("layout_end", end.get_ref().clone()));
+/// Sets what the file gives, on top of the preset that it names; returns each key with its value as written.
+pub(super) fn apply(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>) -> Vec<Said> {
+    let mut said = Vec::new();
+    if let Some(preset) = file.preset.as_ref().and_then(|name| preset_of(name, reader)) {
+        let source_of = |key: &'static str| source_in(&preset, key);
+        let given = own(&preset.file, rules, reader).into_iter();
+        said.extend(given.map(|(key, value)| Said { key, value, source: source_of(key) }));
     }
+    for (key, value) in own(file, rules, reader) {
+        said.retain(|other| other.key != key);
+        said.push(Said { key, value, source: JOB_FILE });
+    }
+    said
+}
+
+/// Sets what the file itself gives.
+fn own(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>) -> Given {
+    let mut given = Vec::new();
+    places(file, rules, reader, &mut given);
     counts(file, rules, reader, &mut given);
     lengths(file, rules, reader, &mut given);
     blocking_at(file, rules, reader, &mut given);
+    by_width(file, rules, reader, &mut given);
+    junctions(file, rules, reader, &mut given);
+    rows(file, rules, reader, &mut given);
     fractions(file, rules, reader, &mut given);
     given
 }
 
-type Given = Vec<(&'static str, String)>;
+/// Keys with their values as written.
+pub(super) type Given = Vec<(&'static str, String)>;
 
 fn counts(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
     let mut set = |key, value: &Option<Spanned<u32>>, target: &mut u32| {
-        let Some(value) = value else { return };
-        if *value.get_ref() > MOST_PIECES {
-            reader.refuse(value.span(), format!("`{key}` is {}: expected 0 to {MOST_PIECES}", value.get_ref()), "");
+        if let Some(count) = reader.pieces(key, value.as_ref()) {
+            *target = count;
+            given.push((key, count.to_string()));
         }
-        *target = *value.get_ref();
-        given.push((key, value.get_ref().to_string()));
     };
     set("bottom_plates", &file.bottom_plates, &mut rules.bottom_plates);
     set("top_plates", &file.top_plates, &mut rules.top_plates);
@@ -96,6 +104,7 @@ fn counts(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, g
     set("jack_studs", &file.jack_studs, &mut rules.jack_studs);
     set("jack_studs_wide", &file.jack_studs_wide, &mut rules.jack_studs_wide);
     set("sill_plates", &file.sill_plates, &mut rules.sill_plates);
+    set("mid_blocking", &file.mid_blocking, &mut rules.mid_blocking);
     set("corner_post_studs", &file.corner_post_studs, &mut rules.corner_post_studs);
     set("partition_studs", &file.partition_studs, &mut rules.partition_studs);
 }
@@ -118,6 +127,7 @@ fn lengths(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, 
     if gap_m > 0.0 {
         rules.enclosure.vent_gap_m = Some(gap_m);
     }
+    set("ladder_every", &file.ladder_every, &mut rules.ladder_every_m);
     let mut blocking_m = 0.0;
     set("blocking_every", &file.blocking_every, &mut blocking_m);
     if blocking_m > 0.0 {
@@ -161,8 +171,8 @@ mod tests {
         let mut text = String::from("[layout]\n");
         for preset in LAYOUT {
             let value = match (preset.unit, preset.value) {
-                ("", "left") => "\"left\"".to_owned(),
-                ("", number) => number.to_owned(),
+                ("", number) if number.parse::<f64>().is_ok() || number == "false" => number.to_owned(),
+                ("", word) => format!("\"{word}\""),
                 (unit, number) => format!("\"{number} {unit}\""),
             };
             text.push_str(&format!("{} = {value}\n", preset.key));
@@ -175,12 +185,14 @@ mod tests {
         near(rules.header_height_m, defaults.header_height_m);
         near(rules.tube_width_m, defaults.tube_width_m);
         near(rules.ridge_board_m, defaults.ridge_board_m);
+        near(rules.ladder_every_m, defaults.ladder_every_m);
         let same_lengths = LayoutRules {
             plate_thickness_m: defaults.plate_thickness_m,
             wide_opening_m: defaults.wide_opening_m,
             header_height_m: defaults.header_height_m,
             tube_width_m: defaults.tube_width_m,
             ridge_board_m: defaults.ridge_board_m,
+            ladder_every_m: defaults.ladder_every_m,
             ..rules
         };
         assert_eq!(same_lengths, defaults);

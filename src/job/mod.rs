@@ -3,6 +3,7 @@
 //! Nothing in a job file is required. Every default stands in `defaults.rs` with its source.
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
+mod assembly;
 mod assign;
 mod attic;
 mod built_in;
@@ -12,7 +13,11 @@ mod file;
 mod fill_file;
 mod filling;
 mod layout;
+mod layout_file;
+mod layout_more;
+mod layout_preset;
 mod method;
+mod opening_file;
 mod pattern_file;
 mod reader;
 mod resolve;

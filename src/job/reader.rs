@@ -6,6 +6,9 @@ use crate::units::parse_length;
 use std::ops::Range;
 use toml::Spanned;
 
+/// More plates, studs or rows side by side than this is a slip, not framing.
+const MOST_PIECES: u32 = 10;
+
 /// The text of a job file, and what is wrong with it.
 pub(super) struct Reader<'a> {
     path: &'a str,
@@ -54,6 +57,28 @@ impl<'a> Reader<'a> {
         };
         self.refuse(text.span(), refused.0, refused.1);
         None
+    }
+
+    /// Reads a number of plates or studs side by side.
+    pub(super) fn pieces(&mut self, key: &str, count: Option<&Spanned<u32>>) -> Option<u32> {
+        let count = count?;
+        if *count.get_ref() > MOST_PIECES {
+            let message = format!("`{key}` is {}: expected 0 to {MOST_PIECES}", count.get_ref());
+            self.refuse(count.span(), message, "");
+        }
+        Some(*count.get_ref())
+    }
+
+    /// Reads one of some words, each with its meaning.
+    pub(super) fn word<T: Copy>(&mut self, key: &str, text: &Spanned<String>, words: &[(&str, T)]) -> Option<T> {
+        let given = text.get_ref().trim().to_lowercase();
+        let found = words.iter().find(|(word, _)| *word == given).map(|(_, meaning)| *meaning);
+        if found.is_none() {
+            let known: Vec<String> = words.iter().map(|(word, _)| format!("`{word}`")).collect();
+            let message = format!("`{key}` cannot be `{}`", text.get_ref().trim());
+            self.refuse(text.span(), message, format!("write {}", known.join(" or ")));
+        }
+        found
     }
 
     /// Reads a quantity, and refuses it with the reader's own words.

@@ -5,7 +5,7 @@ use super::plan::Plan;
 use super::{BayTakeoff, SurfaceTakeoff};
 use crate::fill::{FillMethod, FillUse, density_kg_m3};
 use crate::job::{FillChoice, Filling, Job, Rule, When};
-use crate::model::{Assumption, Building, Exposure, Extent, Surface, SurfaceKind};
+use crate::model::{Assumption, Building, Exposure, Extent, JunctionKind, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
 pub(super) fn collect(
@@ -40,12 +40,15 @@ pub(super) fn collect(
 /// Whether a default of the layout bears on a counted surface.
 fn bears(when: When, surface: &Surface) -> bool {
     let is_laid_out = matches!(surface.extent, Extent::Outline(_));
+    let has = |kind: JunctionKind| surface.junctions.iter().any(|junction| junction.kind == kind);
     match when {
         When::LaidOut => is_laid_out,
         When::Opening => is_laid_out && !surface.openings.is_empty(),
-        When::Corner => is_laid_out && surface.corner_posts > 0,
+        When::Corner => is_laid_out && (surface.corner_posts > 0 || has(JunctionKind::Corner)),
         When::Roof => is_laid_out && surface.kind == SurfaceKind::Roof,
-        When::Partition => is_laid_out && surface.partition_junctions > 0,
+        When::Partition => is_laid_out && (surface.partition_junctions > 0 || has(JunctionKind::Partition)),
+        When::Junction => is_laid_out && surface.junctions.iter().any(|junction| junction.source.is_some()),
+        When::FloorBand => is_laid_out && !surface.floor_bands.is_empty(),
     }
 }
 

@@ -9,7 +9,7 @@ use crate::bays::TOO_NARROW;
 use crate::fill::{FillUse, NearStep, near_step};
 use crate::finding::{Code, Finding};
 use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule, VENT_GAP_NOT_GIVEN};
-use crate::model::{Building, Exposure, SurfaceKind};
+use crate::model::{Building, Exposure, Surface, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
 
@@ -31,7 +31,7 @@ pub(super) fn summarise(
     findings.extend(framing_unknown(surfaces));
     findings.extend(roofs::findings(surfaces, plans));
     findings.extend(exposure_unknown(surfaces, job));
-    findings.extend(corners(building, surfaces));
+    findings.extend(corners(building, surfaces, plans));
     findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
@@ -131,27 +131,38 @@ fn exposure_unknown(surfaces: &[SurfaceTakeoff], job: &Job) -> Option<Finding> {
     Some(Finding::warning(Code::ExposureUnknown, &place_of(&unknown), message))
 }
 
-fn corners(building: &Building, surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
-    let without: Vec<&SurfaceTakeoff> = building
+fn corners(building: &Building, surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>]) -> Option<Finding> {
+    let is_framed = |surface: &Surface, plan: &Plan<'_>| {
+        let takes_models = plan.assigned.as_ref().is_some_and(|assigned| assigned.layout.frame_junctions);
+        surface.corner_posts > 0
+            || surface.partition_junctions > 0
+            || surface.junctions.iter().any(|junction| takes_models || junction.source.is_none())
+    };
+    let without: Vec<(&Surface, &SurfaceTakeoff)> = building
         .surfaces
         .iter()
         .zip(surfaces)
-        .filter(|(surface, takeoff)| {
+        .zip(plans)
+        .filter(|((surface, takeoff), plan)| {
             takeoff.counted
                 && surface.kind == SurfaceKind::Wall
                 && !takeoff.outline_m.is_empty()
-                && surface.corner_posts == 0
-                && surface.partition_junctions == 0
-                && surface.junctions.is_empty()
+                && !is_framed(surface, plan)
         })
-        .map(|(_, takeoff)| takeoff)
+        .map(|(pair, _)| pair)
         .collect();
     if without.is_empty() {
         return None;
     }
+    let of_model = if without.iter().any(|(surface, _)| !surface.junctions.is_empty()) {
+        ", and `frame_junctions = true` under `[layout]` in the job file frames in those that the model says"
+    } else {
+        ""
+    };
+    let without: Vec<&SurfaceTakeoff> = without.into_iter().map(|(_, takeoff)| takeoff).collect();
     let message = format!(
         "{} with {} include no corner posts and no partition junctions, which take room from the bays: a sheet's \
-         `corners` and `partitions` give them",
+         `corners` and `partitions` give them{of_model}",
         how_many(&without),
         area(gross_m2(&without))
     );

@@ -10,9 +10,24 @@ use proptest::prelude::*;
 
 const FRAMINGS: [&str; 5] = ["2x4 @ 16 in", "2x6 @ 24 in", "60x240 mm @ 625 mm", "45x195 mm @ 600 mm", "2x4 @ 19.2 in"];
 
-/// Level, raked, gabled, stepped or hipped, all as high as `low` at least.
+/// Level, raked, gabled, stepped or hipped, all as high as `low` at least; from 5 on cut by a stair at the bottom (sloped,
+/// stepped), leaning both ways, or L-shaped.
 fn outline(shape: u8, length: f64, low: f64, rise: f64) -> Ring {
     let high = low + rise;
+    let stair = low / 3.0;
+    match shape {
+        5 => return vec![[0.0, 0.0], [length * 0.4, 0.0], [length, stair], [length, low], [0.0, high]],
+        6 => {
+            let step = |k: f64| [length * k, stair * (k - 0.25) / 0.5];
+            let (one, two) = (step(0.5), step(0.75));
+            let bottom = [[0.0, 0.0], [one[0], 0.0], one, [two[0], one[1]], two, [length, two[1]]];
+            return [bottom.as_slice(), &[[length, low], [length * 0.6, low], [length * 0.6, high], [0.0, high]]]
+                .concat();
+        }
+        7 => return vec![[length * 0.2, 0.0], [length * 0.9, 0.0], [length, low], [0.0, low]],
+        8 => return vec![[0.0, 0.0], [length, 0.0], [length * 0.8, low], [length * 0.3, low]],
+        _ => {}
+    }
     let mut ring = vec![[0.0, 0.0], [length, 0.0]];
     ring.extend(match shape {
         0 => vec![[length, low], [0.0, low]],
@@ -50,20 +65,26 @@ fn openings(wishes: &[(f64, f64, f64, f64, u8)], length: f64, low: f64) -> Vec<O
     kept
 }
 
-fn any_wall() -> impl Strategy<Value = (Surface, &'static str)> {
+pub(super) fn any_wall() -> impl Strategy<Value = (Surface, &'static str)> {
     let wish = (0.0..0.95_f64, 0.0..0.9_f64, 0.0..1.0_f64, 0.0..1.0_f64, 0_u8..6);
-    let sizes = (0_u8..5, 0.3..9.0_f64, 2.0..4.0_f64, 0.05..3.0_f64);
+    let sizes = (0_u8..9, 0.3..9.0_f64, 2.0..4.0_f64, 0.05..3.0_f64);
     (sizes, prop::collection::vec(wish, 0..4), 0..FRAMINGS.len(), 0_u32..3, 0_u32..3).prop_map(
         |((shape, length, low, rise), wishes, framing, corners, partitions)| {
-            let ring = outline(shape, length, low, rise);
-            let mut wall = surface(SurfaceKind::Wall, vec![Polygon::from_ring(ring)], openings(&wishes, length, low));
+            let ring = Polygon::from_ring(outline(shape, length, low, rise));
+            let mut openings = openings(&wishes, length, low);
+            let is_inside = |o: &Opening| {
+                let inside_m2 = total_area_m2(&intersection(&o.outline, std::slice::from_ref(&ring)));
+                (inside_m2 - o.area_m2).abs() < 1e-12
+            };
+            openings.retain(is_inside);
+            let mut wall = surface(SurfaceKind::Wall, vec![ring], openings);
             (wall.corner_posts, wall.partition_junctions) = (corners, partitions);
             (wall, FRAMINGS[framing])
         },
     )
 }
 
-fn outline_of(surface: &Surface) -> &[Polygon] {
+pub(super) fn outline_of(surface: &Surface) -> &[Polygon] {
     match &surface.extent {
         Extent::Outline(outline) => outline,
         Extent::AreaM2(_) => &[],
@@ -93,7 +114,7 @@ fn to_geo(polygons: &[Polygon]) -> MultiPolygon<f64> {
 }
 
 /// Random walls a law; `CASES` asks for more.
-fn cases() -> u32 {
+pub(super) fn cases() -> u32 {
     std::env::var("CASES").ok().and_then(|text| text.parse().ok()).unwrap_or(96)
 }
 

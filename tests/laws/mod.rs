@@ -6,4 +6,5 @@ mod framing_by_points;
 mod ifc_bodies;
 mod ifc_text;
 mod ifc_walls;
+mod layout_rules;
 mod sheets;

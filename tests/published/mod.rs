@@ -2,7 +2,9 @@
 
 mod assemblies;
 mod attic;
+mod elevations;
 mod fill;
 mod framing;
+mod layout_rules;
 mod retrofit;
 mod roof;

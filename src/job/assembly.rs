@@ -1,0 +1,176 @@
+//! From an assembly as it is written to the one that surfaces get.
+
+use super::LayoutChoice;
+use super::attic::read_enclosure;
+use super::defaults::JOB_FILE;
+use super::file::{AssemblyFile, Confidence, nearest};
+use super::layout::{Said, apply};
+use super::method::read_filling;
+use super::pattern_file::MatchFile;
+use super::reader::Reader;
+use super::retrofit::{RetrofitFile, read_retrofit};
+use super::rules::{Assembly, FillChoice};
+use crate::framing::{Framing, parse_framing};
+use crate::model::Assumption;
+use toml::Spanned;
+
+/// What an assembly may refer to, and where its own values come from.
+pub(super) struct Known<'k> {
+    pub(super) fills: &'k [FillChoice],
+    pub(super) layout: &'k LayoutChoice,
+    /// Assemblies above it.
+    pub(super) own: &'k [Assembly],
+    pub(super) built_in: &'k [Assembly],
+    pub(super) origin: &'static str,
+}
+
+pub(super) fn resolve_assembly(
+    name: &Spanned<String>,
+    file: &AssemblyFile,
+    known: &Known<'_>,
+    reader: &mut Reader<'_>,
+) -> Option<Assembly> {
+    let base = match &file.like {
+        Some(like) => Some(find_like(like, known, reader)?),
+        None => None,
+    };
+    let source = source_of(file, known.origin);
+    let key = |key: &str| format!("assembly.{}.{key}", name.get_ref());
+    let of = |k: &str, value: String| Assumption { key: key(k), value, unit: String::new(), source: source.clone() };
+    let mut sources = base.map(|base| inherited(base, &key)).unwrap_or_default();
+    let mut framing = match base {
+        Some(base) if file.framing.is_none() => base.framing.clone(),
+        _ => {
+            let framing = read_framing(name, file, reader)?;
+            set(&mut sources, of("framing", framing.text.clone()));
+            framing
+        }
+    };
+    if let Some(text) = &file.depth
+        && let Some(depth_m) = reader.length_m(text)
+    {
+        framing = at_depth(&framing, depth_m, text, reader);
+        set(&mut sources, of("depth", text.get_ref().clone()));
+    }
+    let mut rules = base.map_or(&known.layout.rules, |base| &base.layout).clone();
+    for Said { key, value, source } in apply(&file.layout, &mut rules, reader) {
+        set(&mut sources, Assumption { source: source.to_owned(), ..of(&format!("layout.{key}"), value) });
+    }
+    for (k, value) in read_enclosure(file, &mut rules.enclosure, reader) {
+        set(&mut sources, of(k, value));
+    }
+    let fill = match &file.fill {
+        Some(fill) => find_fill(fill, known.fills, reader)?,
+        None => base.map_or(0, |base| base.fill),
+    };
+    let (method, netting_bulge_m) = read_filling(file, reader);
+    sources.extend(method.map(|method| of("method", method.word().to_owned())));
+    sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
+    let retrofit = read_retrofit(name.get_ref(), &retrofit_of(file), reader, &mut sources);
+    Some(Assembly {
+        name: name.get_ref().clone(),
+        framing,
+        fill,
+        layout: rules,
+        method,
+        netting_bulge_m,
+        retrofit,
+        sources,
+        matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
+    })
+}
+
+fn retrofit_of(file: &AssemblyFile) -> RetrofitFile<'_> {
+    RetrofitFile {
+        existing: file.existing.as_ref(),
+        displaced: &file.displaced,
+        surveyed: file.surveyed,
+        is_depth_given: file.depth.is_some(),
+    }
+}
+
+/// Where the values of an assembly come from, in words.
+fn source_of(file: &AssemblyFile, origin: &str) -> String {
+    let confidence = file.confidence.map(|confidence| match confidence {
+        Confidence::High => " (confidence: high)",
+        Confidence::Medium => " (confidence: medium)",
+        Confidence::Low => " (confidence: low)",
+    });
+    let source = file.source.as_ref().map(|source| format!(": {}", source.trim())).unwrap_or_default();
+    format!("{origin}{source}{}", confidence.unwrap_or_default())
+}
+
+/// The values of the assembly that another is like, under the other's name.
+fn inherited(base: &Assembly, key: &dyn Fn(&str) -> String) -> Vec<Assumption> {
+    let like =
+        Assumption { key: key("like"), value: base.name.clone(), unit: String::new(), source: JOB_FILE.to_owned() };
+    let prefix = format!("assembly.{}.", base.name);
+    let rest = base.sources.iter().filter_map(|assumption| {
+        let own = assumption.key.strip_prefix(&prefix).filter(|own| *own != "like")?;
+        Some(Assumption { key: key(own), ..assumption.clone() })
+    });
+    std::iter::once(like).chain(rest).collect()
+}
+
+/// Takes a value in place of the one of the same key.
+fn set(sources: &mut Vec<Assumption>, given: Assumption) {
+    match sources.iter_mut().find(|source| source.key == given.key) {
+        Some(source) => *source = given,
+        None => sources.push(given),
+    }
+}
+
+fn at_depth(framing: &Framing, depth_m: f64, text: &Spanned<String>, reader: &mut Reader<'_>) -> Framing {
+    let least_m = framing.least_depth_m();
+    if depth_m < least_m {
+        let message = format!(
+            "`{}` is too shallow for `{}`, whose parts take {:.1} mm without what lies between them",
+            text.get_ref(),
+            framing.text,
+            least_m * 1000.0
+        );
+        reader.refuse(text.span(), message, "give the depth of the whole cavity, from face to face");
+    }
+    framing.at_depth(depth_m)
+}
+
+fn find_like<'k>(name: &Spanned<String>, known: &Known<'k>, reader: &mut Reader<'_>) -> Option<&'k Assembly> {
+    let within =
+        |assemblies: &'k [Assembly]| assemblies.iter().find(|a| a.name.eq_ignore_ascii_case(name.get_ref().trim()));
+    let found = within(known.own).or_else(|| within(known.built_in));
+    if found.is_none() {
+        let names: Vec<&str> = known.own.iter().chain(known.built_in).map(|assembly| assembly.name.as_str()).collect();
+        let help = match nearest(name.get_ref(), &names) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("known here: {}", names.join(", ")),
+        };
+        reader.refuse(name.span(), format!("there is no assembly `{}` above, nor built in", name.get_ref()), help);
+    }
+    found
+}
+
+fn read_framing(name: &Spanned<String>, file: &AssemblyFile, reader: &mut Reader<'_>) -> Option<Framing> {
+    let Some(text) = &file.framing else {
+        let message = format!("`[assembly.{}]` does not say how it is framed", name.get_ref());
+        reader.refuse(
+            name.span(),
+            message,
+            "add a line such as `framing = \"2x6 @ 16 in\"` or `like = \"stud wall 2x6\"`",
+        );
+        return None;
+    };
+    parse_framing(text.get_ref()).map_err(|error| reader.refuse(text.span(), error.message, error.help)).ok()
+}
+
+fn find_fill(name: &Spanned<String>, fills: &[FillChoice], reader: &mut Reader<'_>) -> Option<usize> {
+    let found = fills.iter().position(|fill| fill.rules.name == *name.get_ref());
+    if found.is_none() {
+        let known: Vec<&str> = fills.iter().map(|fill| fill.rules.name.as_str()).collect();
+        let help = match nearest(name.get_ref(), &known) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("known here: {}", known.join(", ")),
+        };
+        reader.refuse(name.span(), format!("there is no fill `{}`", name.get_ref()), help);
+    }
+    found
+}
