@@ -120,6 +120,8 @@ pub enum Code {
     ClassNotMeasured,
     /// A quantity that the model states of an element differs from the one that is measured.
     QuantityDiffers,
+    /// A chimney passes through a floor, ceiling or roof in which the model has no opening for it.
+    ChimneyWithoutOpening,
     /// A proxy is named like a wall, roof, floor or ceiling; a proxy is not measured.
     ProxyNotMeasured,
     // ---- measured sheets (intake/csv)
@@ -152,6 +154,8 @@ pub enum Code {
     LayoutDoubt,
     /// A rule of the job file or a `--frame` matched nothing.
     RuleUnused,
+    /// Walls run past the structure of floors and are cut there, as platform framing stands.
+    WallCutAtFloor,
     // ---- fill and order
     /// A depth close to the step in density.
     DepthNearStep,

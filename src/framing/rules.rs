@@ -66,6 +66,10 @@ pub struct LayoutRules {
     pub partition_studs: u32,
     /// Height between rows of blocking, in metres; `None` for no blocking.
     pub blocking_every_m: Option<f64>,
+    /// Whether walls stay whole where floors run into them: balloon framing.
+    pub keeps_whole: bool,
+    /// Whether the surface is the strip of a wall that the structure of a floor stands in: no plates, joist ends on layout.
+    pub is_rim: bool,
     /// Width of the filling tube, in metres: a gap narrower than this is left out.
     pub tube_width_m: f64,
     /// Framing fraction of a wall of which only the area is known (WAC 51-11-1005: .19 + .04).
@@ -96,6 +100,8 @@ impl Default for LayoutRules {
             corner_post_studs: 2,
             partition_studs: 2,
             blocking_every_m: None,
+            keeps_whole: false,
+            is_rim: false,
             tube_width_m: INCH_M,
             wall_fraction: 0.23,
             roof_fraction: 0.07,

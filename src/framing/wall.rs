@@ -26,6 +26,8 @@ pub(super) fn lay_out_wall(
     place: &Place,
     layout: &mut Layout,
 ) {
+    let rim = rules.is_rim.then(|| without_plates(rules));
+    let rules = rim.as_ref().unwrap_or(rules);
     let openings = rough_openings(surface, rules);
     let around = frame_openings(site, &openings, row, rules);
     let ends = end_studs(site, row, rules);
@@ -50,6 +52,11 @@ pub(super) fn lay_out_wall(
     layout.findings.extend(crowded(&openings, &around, place));
     layout.findings.extend(posts.finding(place));
     layout.assumptions.extend(posts.assumptions);
+}
+
+/// A rim strip has neither plates nor headers: the ends of joists stand in it, on the layout.
+fn without_plates(rules: &LayoutRules) -> LayoutRules {
+    LayoutRules { top_plates: 0, bottom_plates: 0, sill_plates: 0, header_height_m: 0.0, ..rules.clone() }
 }
 
 /// Top plates give way to the openings alone; all else gives way to the boxes around them.

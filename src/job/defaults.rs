@@ -30,6 +30,8 @@ pub enum When {
     Corner,
     /// A laid-out surface has a partition junction.
     Partition,
+    /// A floor runs into a laid-out wall.
+    Floor,
 }
 
 /// A default of the layout as people read it.
@@ -68,6 +70,7 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("sill_plates", "1", "", PRACTICE, When::Opening),
     preset("corner_post_studs", "2", "", PRACTICE, When::Corner),
     preset("partition_studs", "2", "", PRACTICE, When::Partition),
+    preset("walls_through_floors", "cut", "", PRACTICE, When::Floor),
 ];
 
 /// Name of the fill where the job file names none.

@@ -97,6 +97,9 @@ pub(super) struct LayoutFile {
     /// Height between rows of blocking; none where it is missing.
     #[schemars(with = "Option<String>")]
     pub blocking_every: Option<Spanned<String>>,
+    /// What becomes of walls that run past the structure of a floor: `cut` there, or left `whole` (balloon framing).
+    #[schemars(with = "Option<String>")]
+    pub walls_through_floors: Option<Spanned<String>>,
     /// Width of the filling tube: a narrower gap is left out.
     #[schemars(with = "Option<String>")]
     pub tube_width: Option<Spanned<String>>,
@@ -192,6 +195,7 @@ const LAYOUT: &[&str] = &[
     "corner_post_studs",
     "partition_studs",
     "blocking_every",
+    "walls_through_floors",
     "tube_width",
     "wall_fraction",
     "roof_fraction",

@@ -67,6 +67,17 @@ pub(super) fn apply(
         }
         given.push(("layout_end", end.get_ref().clone()));
     }
+    if let Some(value) = &file.walls_through_floors {
+        match value.get_ref().trim().to_lowercase().as_str() {
+            "cut" => rules.keeps_whole = false,
+            "whole" => rules.keeps_whole = true,
+            other => {
+                let message = format!("`{other}` is nothing that a wall does at a floor");
+                reader.refuse(value.span(), message, "write `cut` (platform framing) or `whole` (balloon framing)");
+            }
+        }
+        given.push(("walls_through_floors", value.get_ref().clone()));
+    }
     counts(file, rules, reader, &mut given);
     lengths(file, rules, reader, &mut given);
     fractions(file, rules, reader, &mut given);
@@ -139,7 +150,7 @@ mod tests {
         let mut text = String::from("[layout]\n");
         for preset in LAYOUT {
             let value = match (preset.unit, preset.value) {
-                ("", "left") => "\"left\"".to_owned(),
+                ("", word @ ("left" | "cut")) => format!("\"{word}\""),
                 ("", number) => number.to_owned(),
                 (unit, number) => format!("\"{number} {unit}\""),
             };

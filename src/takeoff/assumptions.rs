@@ -46,6 +46,7 @@ fn bears(when: When, surface: &Surface) -> bool {
         When::Opening => is_laid_out && !surface.openings.is_empty(),
         When::Corner => is_laid_out && surface.corner_posts > 0,
         When::Partition => is_laid_out && surface.partition_junctions > 0,
+        When::Floor => is_laid_out && !surface.floor_bands.is_empty(),
     }
 }
 

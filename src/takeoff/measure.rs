@@ -6,7 +6,7 @@ use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMe
 use crate::bays::{BayCut, cut_bays};
 use crate::fill::{FillRules, Filled, fill_bays};
 use crate::finding::Finding;
-use crate::framing::{Layout, PartialMember, lay_out};
+use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
 use crate::job::{Assigned, Job};
 use crate::model::{Assumption, Extent, Surface};
@@ -130,8 +130,10 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
 }
 
 fn counted(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, rules: &FillRules) -> Measured {
-    let layout = lay_out(surface, &assigned.framing, assigned.layout);
-    let cut = cut_bays(surface, &layout, assigned.layout);
+    let rim = plan.is_rim.then(|| LayoutRules { is_rim: true, ..assigned.layout.clone() });
+    let layout_rules = rim.as_ref().unwrap_or(assigned.layout);
+    let layout = lay_out(surface, &assigned.framing, layout_rules);
+    let cut = cut_bays(surface, &layout, layout_rules);
     let filled = fill_bays(&cut.bays, layout.depth_m, rules);
     let mut takeoff = bare(surface, plan);
     let count = f64::from(surface.count);

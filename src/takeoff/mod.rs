@@ -9,6 +9,7 @@ mod comparison;
 mod contract;
 mod fills;
 mod findings;
+mod floors;
 mod groups;
 mod measure;
 mod plan;

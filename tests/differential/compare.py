@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Compares the takeoff of walls, roofs, slabs and coverings with an independent geometry kernel, one by one.
 
-    compare.py --binary target/release/cavitally [MODEL.ifc ...]
+    compare.py --binary target/release/cavitally [--frame "2x6 @ 16 in"] [MODEL.ifc ...]
     compare.py --stored DIRECTORY [MODEL.ifc ...]
 
 Gross area and opening area of every element with a body of its own are computed a second time: ifcopenshell builds the
@@ -101,6 +101,7 @@ def arguments():
     source.add_argument("--binary", type=Path, help="the cavitally binary to compare")
     source.add_argument("--stored", type=Path, help="directory of stored values to hold the second computation against")
     parser.add_argument("--packages", action="store_true", help="add the models that published packages carry")
+    parser.add_argument("--frame", metavar="FRAMING", help="frame all surfaces so: walls are cut at floors, and add up")
     parser.add_argument("models", nargs="*", type=Path)
     return parser.parse_args()
 
@@ -124,7 +125,7 @@ def compare_model(path, options, known):
     if options.stored:
         compare_walls(model, stored_areas(options.stored, path), options, report)
         return report
-    takeoff = run_takeoff(options.binary, path)
+    takeoff = run_takeoff(options.binary, path, options.frame)
     if takeoff.refused:
         report.fail(None, f"is refused: {takeoff.refused}")
         return report

@@ -31,11 +31,15 @@ class Takeoff:
     refused: str = ""
 
 
-def run_takeoff(binary, path):
-    """The takeoff of a model; one that the takeoff refuses gives nothing but the reason."""
+def run_takeoff(binary, path, frame=None):
+    """The takeoff of a model; one that the takeoff refuses gives nothing but the reason.
+
+    With framing, walls that run past floors are cut there; their parts are added up again.
+    """
     with tempfile.TemporaryDirectory() as directory:
         saved = Path(directory) / "takeoff.json"
         command = [str(binary), "takeoff", str(path), "--exposure", "all", "--save", str(saved)]
+        command += ["--frame", f"*: {frame}"] if frame else []
         run = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
         if run.returncode == 2:
             return Takeoff(refused=run.stderr.strip().splitlines()[0])
@@ -51,8 +55,9 @@ def _read(takeoff):
         gross, opening = surface["gross_area_m2"], surface["opening_area_m2"]
         if surface["kind"] != "wall":
             found.plates.setdefault(key, []).append(Part(gross, opening, surface["pitch_deg"]))
-        elif surface["part"] == 0:
-            found.walls[key] = Areas(gross, opening, gross - opening)
+        else:
+            rest = found.walls.get(key, Areas(0.0, 0.0, 0.0))
+            found.walls[key] = Areas(rest.gross + gross, rest.opening + opening, rest.net + gross - opening)
     for element in takeoff["left_out_elements"]:
         found.left_out[element["id"], element["source"]["entity"]] = element["reason"]
     return found

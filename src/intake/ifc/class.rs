@@ -29,6 +29,8 @@ pub enum Class {
     Beam,
     /// `IfcColumn` and its special cases.
     Column,
+    /// `IfcChimney`.
+    Chimney,
     /// `IfcOpeningElement`.
     OpeningElement,
     /// `IfcOpeningStandardCase`.
@@ -51,6 +53,8 @@ pub enum Class {
     RelContainedInSpatialStructure,
     /// `IfcRelAggregates`.
     RelAggregates,
+    /// `IfcRelConnectsPathElements`.
+    RelConnectsPathElements,
 }
 
 impl Class {
@@ -81,6 +85,7 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCBEAMSTANDARDCASE", Class::Beam),
     ("IFCCOLUMN", Class::Column),
     ("IFCCOLUMNSTANDARDCASE", Class::Column),
+    ("IFCCHIMNEY", Class::Chimney),
     ("IFCOPENINGELEMENT", Class::OpeningElement),
     ("IFCOPENINGSTANDARDCASE", Class::OpeningStandardCase),
     ("IFCSPACE", Class::Space),
@@ -94,6 +99,7 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCRELDEFINESBYPROPERTIES", Class::RelDefinesByProperties),
     ("IFCRELCONTAINEDINSPATIALSTRUCTURE", Class::RelContainedInSpatialStructure),
     ("IFCRELAGGREGATES", Class::RelAggregates),
+    ("IFCRELCONNECTSPATHELEMENTS", Class::RelConnectsPathElements),
 ];
 
 /// The class of a keyword, in any case; `None` for one that is not indexed.

@@ -5,10 +5,13 @@
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
 mod axes;
+mod bands;
 mod body;
 mod brep;
+mod by_x;
 mod bytes;
 mod cavity;
+mod chimneys;
 mod chunks;
 mod class;
 mod container;
@@ -26,9 +29,13 @@ mod kind;
 mod layers;
 mod loft;
 mod many_planes;
+mod meet;
+mod meetings;
 mod members;
 mod openings;
+mod paths;
 mod pipe;
+mod placed;
 mod placement;
 mod plate;
 mod profile;
@@ -58,6 +65,7 @@ use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
+use chimneys::Chimneys;
 use class::Class;
 use context::Context;
 use element::{Element, class_name};
@@ -65,6 +73,7 @@ use exposure::Exposures;
 use file::File;
 use kind::Role;
 use members::FreeMembers;
+use placed::Placed;
 use rayon::prelude::*;
 use relations::Relations;
 use std::collections::{BTreeMap, HashMap, HashSet};
@@ -107,7 +116,7 @@ pub fn read_watched(
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
-    let others = file.of_class(Class::Proxy).chain(file.of_class(Class::Space));
+    let others = [Class::Proxy, Class::Space, Class::Chimney].into_iter().flat_map(|class| file.of_class(class));
     let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
     let input = Input {
@@ -123,8 +132,16 @@ pub fn read_watched(
     let free = FreeMembers::read(&file, &relations, &units);
     let exposures = Exposures::read(&file, &relations, &units, &elements);
     building.findings.extend(exposures.findings.iter().cloned());
-    let read =
-        Read { file: &file, units: &units, relations: &relations, free: &free, exposures: &exposures, layer_rules };
+    let chimneys = Chimneys::read(&file, &relations, &units);
+    let read = Read {
+        file: &file,
+        units: &units,
+        relations: &relations,
+        free: &free,
+        exposures: &exposures,
+        chimneys: &chimneys,
+        layer_rules,
+    };
     progress.expect(elements.len());
     let measure = |(class, id): &(Class, u64)| {
         let outcome = element(&read, *class, *id);
@@ -132,11 +149,14 @@ pub fn read_watched(
         outcome
     };
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
+    let mut placed = Vec::new();
     for outcome in measured {
+        placed.extend(outcome.placed.map(|placed| (building.surfaces.len(), placed)));
         building.surfaces.extend(outcome.surfaces);
         building.left_out.extend(outcome.left_out);
         building.findings.extend(outcome.findings);
     }
+    meet::fill_in(&file, &placed, &mut building.surfaces);
     building.findings.extend(quantities_of_wholes(&file, &units, &relations, &building.surfaces));
     for (left_out, trouble, element) in proxy::left_out(&file, &relations) {
         building.left_out.push(left_out);
@@ -150,6 +170,7 @@ pub fn read_watched(
 /// What became of one element.
 struct Outcome {
     surfaces: Vec<Surface>,
+    placed: Option<Placed>,
     left_out: Option<LeftOutElement>,
     findings: Vec<Finding>,
 }
@@ -161,11 +182,12 @@ struct Read<'a> {
     relations: &'a Relations,
     free: &'a FreeMembers,
     exposures: &'a Exposures,
+    chimneys: &'a Chimneys,
     layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free, exposures, layer_rules } = *read;
+    let Read { file, units, relations, free, exposures, chimneys, layer_rules } = *read;
     let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -174,6 +196,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     troubles.extend(relations.wholes_of(id).err());
     let mut context = Context::new(file, units.length_m, units.angle_rad);
     context.layer_rules = layer_rules;
+    context.chimneys = chimneys;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
@@ -186,8 +209,10 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, reason): (Vec<Surface>, _) =
-        measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    let (surfaces, placed, reason) = match measured {
+        Ok(measured) => (measured.surfaces, measured.placed, None),
+        Err(reason) => (Vec::new(), None, Some(reason)),
+    };
     troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
@@ -197,7 +222,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         source: Source::of_entity(file.path(), id),
     });
     let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
-    Outcome { surfaces, left_out, findings }
+    Outcome { surfaces, placed, left_out, findings }
 }
 
 /// What the model states of roofs that are measured by their parts.
@@ -234,7 +259,12 @@ fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outc
         reason: trouble.message.clone(),
         source: Source::of_entity(file.path(), id),
     };
-    Outcome { surfaces: Vec::new(), left_out: Some(left_out), findings: vec![finding(file, trouble, None)] }
+    Outcome {
+        surfaces: Vec::new(),
+        placed: None,
+        left_out: Some(left_out),
+        findings: vec![finding(file, trouble, None)],
+    }
 }
 
 /// A trouble as a finding; one that lies in another record also names the element that needs it.
