@@ -149,7 +149,7 @@ fn levels(bands: &[FloorBand], bounds: &Bounds) -> Vec<Level> {
     let mut at_m = bounds.min_y;
     for band in sorted {
         let (from_m, to_m) = (band.from_m.max(at_m), band.to_m.min(bounds.max_y));
-        if !(to_m - from_m > COINCIDENT_M) {
+        if to_m - from_m <= COINCIDENT_M {
             continue;
         }
         if from_m - at_m > COINCIDENT_M {
@@ -289,4 +289,96 @@ fn bays_not_meant(wall: &Surface) -> Vec<Finding> {
     };
     let warned = wall.do_not_fill.iter().filter_map(message);
     warned.map(|message| Finding::warning(Code::DoNotFill, &place_of(wall), message)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::build;
+    use super::*;
+    use crate::job::{Job, parse_frame};
+    use crate::model::Exposure;
+    use crate::source::Source;
+
+    fn band(from_m: f64, to_m: f64) -> FloorBand {
+        FloorBand { from_m, to_m, source: None }
+    }
+
+    /// A wall 4 m long with a gable: 6 m high in the middle, 5 m at its ends.
+    fn gable() -> Surface {
+        let ring = vec![[0.0, 0.0], [4.0, 0.0], [4.0, 5.0], [2.0, 6.0], [0.0, 5.0]];
+        let junction = |kind, at_m, reach_m| Junction { kind, at_m, reach_m, source: None };
+        let empty = |extent| DoNotFill { extent, reason: "chase".to_owned() };
+        Surface {
+            exposure: Exposure::Exterior,
+            floor_bands: vec![band(2.4, 2.7)],
+            junctions: vec![
+                junction(JunctionKind::Partition, 1.0, Some([0.0, 2.4])),
+                junction(JunctionKind::Partition, 3.0, Some([2.7, 5.0])),
+                junction(JunctionKind::Corner, 4.0, None),
+            ],
+            do_not_fill: vec![
+                empty(DoNotFillExtent::Bays { first: 2, last: 3 }),
+                empty(DoNotFillExtent::Stretch { from_m: 1.0, to_m: 1.5 }),
+                empty(DoNotFillExtent::Box { from_m: [0.0, 2.0], to_m: [1.0, 3.0] }),
+            ],
+            ..Surface::new(
+                "G",
+                Source::of_line("house.csv", 2),
+                SurfaceKind::Wall,
+                Extent::Outline(vec![Polygon::from_ring(ring)]),
+            )
+        }
+    }
+
+    fn pieces(wall: &Surface) -> (Vec<(Surface, bool)>, Vec<Finding>) {
+        let mut done = Done::default();
+        let pieces = done.pieces(wall);
+        (pieces, done.findings)
+    }
+
+    #[test]
+    fn the_pieces_make_the_whole_and_keep_what_is_theirs() {
+        let wall = gable();
+        let (pieces, findings) = pieces(&wall);
+        let areas: Vec<f64> = pieces.iter().map(|(piece, _)| piece.gross_area_m2()).collect();
+        // 22 m2 in all, by hand: 4 x 5 and the gable of 4 x 1 / 2.
+        for (area_m2, due_m2) in areas.iter().zip([9.6, 1.2, 11.2]) {
+            assert!((area_m2 - due_m2).abs() < 1e-9, "{areas:?}");
+        }
+        let places = |index: usize| -> Vec<(JunctionKind, f64)> {
+            pieces[index].0.junctions.iter().map(|junction| (junction.kind, junction.at_m)).collect()
+        };
+        assert_eq!(places(0), [(JunctionKind::Partition, 1.0), (JunctionKind::Corner, 4.0)]);
+        assert_eq!(places(1), []);
+        assert_eq!(places(2), [(JunctionKind::Partition, 3.0), (JunctionKind::Corner, 4.0)]);
+        let kept: Vec<usize> = pieces.iter().map(|(piece, _)| piece.do_not_fill.len()).collect();
+        assert_eq!(kept, [2, 2, 2]);
+        assert!(
+            findings.len() == 1 && findings[0].message.starts_with("bays 2 to 3 should stay empty"),
+            "{findings:?}"
+        );
+        let DoNotFillExtent::Box { from_m, to_m } = pieces[2].0.do_not_fill[1].extent else { panic!("a box") };
+        assert!(from_m[1].abs() < 1e-12 && (to_m[1] - 0.3).abs() < 1e-12);
+    }
+
+    #[test]
+    fn bands_that_overlap_or_reach_the_end_leave_no_slivers() {
+        let bounds = Bounds { min_x: 0.0, min_y: 0.0, max_x: 4.0, max_y: 6.0 };
+        let of = |bands: &[FloorBand]| -> Vec<(f64, f64, bool)> {
+            levels(bands, &bounds).iter().map(|level| (level.from_m, level.to_m, level.is_rim)).collect()
+        };
+        let one = [(0.0, 2.4, false), (2.4, 2.8, true), (2.8, 6.0, false)];
+        assert_eq!(of(&[band(2.6, 2.8), band(2.4, 2.7)]), one);
+        assert_eq!(of(&[band(-0.2, 0.3), band(5.7, 6.2)]), [(0.0, 0.3, true), (0.3, 5.7, false), (5.7, 6.0, true)]);
+        assert_eq!(of(&[band(7.0, 8.0)]), [(0.0, 6.0, false)]);
+    }
+
+    #[test]
+    fn a_wall_without_an_outline_stays_whole_and_says_so() {
+        let wall = Surface { extent: Extent::AreaM2(20.0), ..gable() };
+        let job = Job { frames: vec![parse_frame("2x6 @ 16 in").unwrap()], ..Job::default() };
+        let takeoff = build(&Building { surfaces: vec![wall], ..Building::default() }, &job).unwrap();
+        assert_eq!(takeoff.surfaces.iter().map(|surface| surface.part).collect::<Vec<_>>(), [0]);
+        assert!(takeoff.findings.iter().any(|f| f.code == Code::WallCutAtFloor && f.message.contains("no outline")));
+    }
 }

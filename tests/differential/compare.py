@@ -26,7 +26,7 @@ from body import body_items, classes_below
 from expected import Areas, expected_areas
 from lying import compare_plates
 from package_models import package_models
-from takeoff import run_takeoff, unaccounted
+from takeoff import chimneys_of, run_takeoff, unaccounted
 
 PLANE_TOLERANCE = 1e-6
 """Relative to gross, for bodies with plane faces only."""
@@ -125,7 +125,7 @@ def compare_model(path, options, known):
     if options.stored:
         compare_walls(model, stored_areas(options.stored, path), options, report)
         return report
-    takeoff = run_takeoff(options.binary, path, options.frame)
+    takeoff = run_takeoff(options.binary, path, options.frame, chimneys_of(model))
     if takeoff.refused:
         report.fail(None, f"is refused: {takeoff.refused}")
         return report

@@ -31,10 +31,11 @@ class Takeoff:
     refused: str = ""
 
 
-def run_takeoff(binary, path, frame=None):
+def run_takeoff(binary, path, frame=None, chimneys=frozenset()):
     """The takeoff of a model; one that the takeoff refuses gives nothing but the reason.
 
-    With framing, walls that run past floors are cut there; their parts are added up again.
+    With framing, walls that run past floors are cut there; their parts are added up again. What is cut out for
+    `chimneys`, by GlobalId, is no opening of the model and is not taken for one.
     """
     with tempfile.TemporaryDirectory() as directory:
         saved = Path(directory) / "takeoff.json"
@@ -45,14 +46,15 @@ def run_takeoff(binary, path, frame=None):
             return Takeoff(refused=run.stderr.strip().splitlines()[0])
         if run.returncode != 0:
             raise SystemExit(f"`{' '.join(command)}` ended with status {run.returncode}:\n{run.stderr[-2000:]}")
-        return _read(json.loads(saved.read_text()))
+        return _read(json.loads(saved.read_text()), chimneys)
 
 
-def _read(takeoff):
+def _read(takeoff, chimneys):
     found = Takeoff()
     for surface in takeoff["surfaces"]:
         key = surface["id"], surface["source"]["entity"]
         gross, opening = surface["gross_area_m2"], surface["opening_area_m2"]
+        opening -= sum(one["area_m2"] for one in surface["openings"] if one["id"] in chimneys)
         if surface["kind"] != "wall":
             found.plates.setdefault(key, []).append(Part(gross, opening, surface["pitch_deg"]))
         else:
@@ -61,6 +63,11 @@ def _read(takeoff):
     for element in takeoff["left_out_elements"]:
         found.left_out[element["id"], element["source"]["entity"]] = element["reason"]
     return found
+
+
+def chimneys_of(model):
+    """GlobalIds of the chimneys that stand as bodies of their own."""
+    return frozenset(chimney.GlobalId for chimney in _by_type(model, "IfcChimney"))
 
 
 def unaccounted(model, takeoff):

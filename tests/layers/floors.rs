@@ -121,7 +121,7 @@ fn a_job_file_keeps_walls_whole_and_an_uncounted_wall_is_never_cut() {
 }
 
 #[test]
-fn openings_and_junctions_go_to_their_pieces() {
+fn openings_go_to_their_pieces_and_one_across_a_floor_is_said() {
     let mut model = tall_wall(&[FLOOR]);
     let wall = surface(&model.read(&[]), "tall").source.entity.clone().unwrap();
     model.opening(&wall, "low", ([1.0, -0.1, 0.9], [2.0, 0.3, 2.1]));

@@ -64,17 +64,6 @@ fn run(wall: &Placed, slab: &Slab) -> Option<Run> {
     let placed = &slab.placed;
     let height = |z: f64| wall.seen(&placed.out(0.0, 0.0, z)).y;
     let (from_m, to_m) = (height(placed.low_m), height(placed.high_m));
-    if std::env::var_os("MEETDBG").is_some()
-        && (to_m - wall.height_m).abs() < 0.3
-        && to_m - from_m > 0.1
-        && from_m < wall.height_m - 0.09
-        && from_m > 1.0
-    {
-        eprintln!(
-            "END wall #{} slab #{} {:.3}..{:.3} of {:.3}",
-            wall.entity, placed.entity, from_m, to_m, wall.height_m
-        );
-    }
     if from_m < FROM_END_M || to_m > wall.height_m - FROM_END_M || to_m <= from_m {
         return None;
     }

@@ -59,12 +59,12 @@ impl Walls {
             Some(seen.by_relation(connection.own, connection.others))
         });
         let mut meetings: Vec<Meeting> = of_relations.flatten().collect();
-        let is_open = |other: &&Placed| {
-            other.entity != wall.entity && !said.iter().any(|connection| connection.other == other.entity)
-        };
-        let mut near: Vec<&Placed> = self.by_x.near(around).filter(is_open).collect();
-        near.sort_by_key(|other| other.entity);
-        meetings.extend(near.into_iter().filter_map(|other| Seen::of(wall, other)).flat_map(|seen| seen.by_body()));
+        let is_open = |meeting: &Meeting| !said.iter().any(|connection| connection.other == meeting.other);
+        let others = self.by_x.near(around).filter(|other| other.entity != wall.entity);
+        let seen = others.filter_map(|other| Seen::of(wall, other));
+        let mut by_body: Vec<Meeting> = seen.flat_map(|seen| seen.by_body()).filter(is_open).collect();
+        by_body.sort_by_key(|meeting| meeting.other);
+        meetings.extend(by_body);
         united(meetings).into_iter().map(|meeting| meeting.junction(path)).collect()
     }
 }
@@ -108,17 +108,19 @@ struct Seen<'a> {
 impl<'a> Seen<'a> {
     /// `None` where the walls share too little height, or run in line.
     fn of(wall: &'a Placed, other: &Placed) -> Option<Self> {
-        let z = other.middle_m();
-        let [start, end] = [0.0, other.length_m].map(|x| wall.seen(&other.out(x, 0.0, z)));
+        // Most of what is near runs in line: that costs nothing more to know.
+        let way = [wall.along().dot(&other.along()), wall.through().dot(&other.along())];
+        if way[1].abs() < IN_LINE {
+            return None;
+        }
+        let start = wall.seen(&other.out(0.0, 0.0, other.middle_m()));
         let reach_m = [start.y.max(0.0), (start.y + other.height_m).min(wall.height_m)];
-        let (dx, dz) = (end.x - start.x, end.z - start.z);
-        let length_m = dx.hypot(dz);
-        let meets = reach_m[1] - reach_m[0] >= SHARED_HEIGHT_M && dz.abs() >= IN_LINE * length_m && length_m > 0.0;
-        meets.then(|| Self {
+        let end = [start.x + way[0] * other.length_m, start.z + way[1] * other.length_m];
+        (reach_m[1] - reach_m[0] >= SHARED_HEIGHT_M).then(|| Self {
             wall,
             other: other.entity,
-            ends: [[start.x, start.z], [end.x, end.z]],
-            way: [dx / length_m, dz / length_m],
+            ends: [[start.x, start.z], end],
+            way,
             half_m: (other.high_m - other.low_m) / 2.0,
             reach_m,
         })
@@ -131,10 +133,26 @@ impl<'a> Seen<'a> {
     }
 
     /// Corners of its plan.
-    fn plan(&self) -> Vec<Point> {
+    fn plan(&self) -> [Point; 4] {
         let ([a, b], [dx, dz], half) = (self.ends, self.way, self.half_m);
         let aside = |p: Point, sign: f64| [p[0] - sign * half * dz, p[1] + sign * half * dx];
-        vec![aside(a, -1.0), aside(b, -1.0), aside(b, 1.0), aside(a, 1.0)]
+        [aside(a, -1.0), aside(b, -1.0), aside(b, 1.0), aside(a, 1.0)]
+    }
+
+    /// From where to where along this wall it lies within a range of depths; `None` where it does not.
+    fn within(&self, low_m: f64, high_m: f64) -> Option<[f64; 2]> {
+        let plan = self.plan();
+        let whole = Bounds::of(&plan)?;
+        if whole.min_y > high_m || whole.max_y < low_m {
+            return None;
+        }
+        // At right angles, as most walls stand, nothing needs to be clipped.
+        if self.way[0].abs() < 1e-9 {
+            return Some([whole.min_x, whole.max_x]);
+        }
+        let above = clip_by_half_plane(&[plan.to_vec()], [0.0, -1.0], -low_m);
+        let within = clip_by_half_plane(&above, [0.0, 1.0], high_m);
+        Bounds::of(within.iter().flatten()).map(|bounds| [bounds.min_x, bounds.max_x])
     }
 
     /// The sides of this wall that it stands out on.
@@ -190,18 +208,16 @@ impl<'a> Seen<'a> {
 
     fn by_body(&self) -> Vec<Meeting> {
         let (low, high) = (self.wall.low_m - TOUCHING_M, self.wall.high_m + TOUCHING_M);
-        let above = clip_by_half_plane(&[self.plan()], [0.0, -1.0], -low);
-        let within = clip_by_half_plane(&above, [0.0, 1.0], high);
-        let Some(met) = Bounds::of(within.iter().flatten()) else { return Vec::new() };
+        let Some([from, to]) = self.within(low, high) else { return Vec::new() };
         let length_m = self.wall.length_m;
-        if met.max_x < -TOUCHING_M || met.min_x > length_m + TOUCHING_M {
+        if to < -TOUCHING_M || from > length_m + TOUCHING_M {
             return Vec::new();
         }
         let sides = self.sides();
         let at_m = self.at_m(&sides);
-        let is_at_end = met.min_x <= AT_END_M || met.max_x >= length_m - AT_END_M;
+        let is_at_end = from <= AT_END_M || to >= length_m - AT_END_M;
         match (is_at_end, sides.as_slice()) {
-            (true, [side]) => vec![self.corner(*side, f64::midpoint(met.min_x, met.max_x))],
+            (true, [side]) => vec![self.corner(*side, f64::midpoint(from, to))],
             // Where the other runs on both ways, this wall ends at its side.
             (true, _) => Vec::new(),
             (false, sides) => self.partitions(sides, at_m),

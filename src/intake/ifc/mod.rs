@@ -119,14 +119,8 @@ pub fn read_watched(
     let others = [Class::Proxy, Class::Space, Class::Chimney].into_iter().flat_map(|class| file.of_class(class));
     let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
-    let input = Input {
-        path: path.to_owned(),
-        sha256,
-        kind: InputKind::Ifc,
-        schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
-        length_unit: Some(units.length_name.clone()),
-    };
-    let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
+    let mut building =
+        Building { inputs: vec![input(&file, sha256, &units)], findings: file.form_findings(), ..Building::default() };
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let free = FreeMembers::read(&file, &relations, &units);
@@ -165,6 +159,16 @@ pub fn read_watched(
     building.findings.extend(duplicate_ids(&file, &building.surfaces));
     building.findings.extend(steel::steel_studs(path, &building.surfaces));
     Ok(building)
+}
+
+fn input(file: &File<'_>, sha256: String, units: &units::Units) -> Input {
+    Input {
+        path: file.path().to_owned(),
+        sha256,
+        kind: InputKind::Ifc,
+        schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
+        length_unit: Some(units.length_name.clone()),
+    }
 }
 
 /// What became of one element.

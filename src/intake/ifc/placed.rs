@@ -80,6 +80,16 @@ impl Placed {
         box_around(points).map(|(low, high)| (low - more, high + more))
     }
 
+    /// Its x axis in the world.
+    pub fn along(&self) -> Vector {
+        self.world.matrix.column(0).into_owned()
+    }
+
+    /// Its z axis in the world.
+    pub fn through(&self) -> Vector {
+        self.world.matrix.column(2).into_owned()
+    }
+
     /// Middle of its thickness along z.
     pub fn middle_m(&self) -> f64 {
         f64::midpoint(self.low_m, self.high_m)
