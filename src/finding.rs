@@ -120,6 +120,8 @@ pub enum Code {
     ClassNotMeasured,
     /// A quantity that the model states of an element differs from the one that is measured.
     QuantityDiffers,
+    /// A chimney passes through a floor, ceiling or roof in which the model has no opening for it.
+    ChimneyWithoutOpening,
     /// A proxy is named like a wall, roof, floor or ceiling; a proxy is not measured.
     ProxyNotMeasured,
     // ---- measured sheets (intake/csv)
@@ -172,6 +174,8 @@ pub enum Code {
     EavesNotGiven,
     /// A part of an attic floor cannot reach the full thickness.
     ShallowAtEaves,
+    /// Walls run past the structure of floors and are cut there, as platform framing stands.
+    WallCutAtFloor,
     // ---- fill and order
     /// A depth close to the step in density.
     DepthNearStep,

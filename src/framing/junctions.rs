@@ -34,7 +34,7 @@ mod tests {
     #[test]
     fn what_a_model_says_is_framed_in_only_where_the_rules_ask() {
         let mut wall = Surface::new("W1", Source::of_line("h.csv", 2), SurfaceKind::Wall, Extent::AreaM2(1.0));
-        let of = |at_m, source| Junction { kind: JunctionKind::Corner, at_m, source };
+        let of = |at_m, source| Junction { kind: JunctionKind::Corner, at_m, reach_m: None, source };
         wall.junctions = vec![of(0.1, None), of(0.1, None), of(3.9, Some(Source::of_line("h.ifc", 7)))];
         let plain = LayoutRules::default();
         let asked = LayoutRules { frame_junctions: true, ..LayoutRules::default() };

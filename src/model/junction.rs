@@ -18,6 +18,9 @@ pub struct Junction {
     pub kind: JunctionKind,
     /// Middle of the other wall along this surface's x, in metres; for a corner the end it is at.
     pub at_m: f64,
+    /// Stretch of this surface's height, along its y, that the other wall shares, in metres; `None` where it is not
+    /// known, and then it is all of it.
+    pub reach_m: Option<[f64; 2]>,
     /// Where it was read; `None` where the sheet of this surface gives it.
     pub source: Option<Source>,
 }

@@ -1,9 +1,11 @@
 //! The pipeline as one function.
 
+use super::findings::summarise;
+use super::floors::{Cut, cut_at_floors};
 use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
-use super::{assumptions, balance, comparison, fills, findings, holes, roofs, types};
+use super::{assumptions, balance, comparison, fills, holes, roofs, types};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -18,6 +20,9 @@ use rayon::prelude::*;
 /// An assembly in a sheet that is neither a name in the job file nor framing.
 pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
     let (plans, mut all) = plan(&building.surfaces, job)?;
+    let Cut { building, plans, findings } = cut_at_floors(building, plans);
+    let building = building.as_ref();
+    all.extend(findings);
     let measured: Vec<Measured> =
         building.surfaces.par_iter().zip(&plans).map(|(surface, plan)| measure(surface, plan, job)).collect();
     let (surfaces, seen): (Vec<_>, Vec<_>) = measured.into_iter().map(|one| (one.takeoff, one.seen)).unzip();
@@ -32,7 +37,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
     );
     let (assumptions, summary) = rayon::join(
         || assumptions::collect(building, &surfaces, &seen, &plans, job),
-        || findings::summarise(building, &surfaces, &fills, &plans, job),
+        || summarise(building, &surfaces, &fills, &plans, job),
     );
     all.splice(0..0, building.findings.iter().cloned());
     all.extend(seen.iter().flat_map(|seen| seen.findings.iter().cloned()));

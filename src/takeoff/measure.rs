@@ -147,8 +147,10 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
 
 fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>, &FillRules), job: &Job) -> Measured {
     let filling = job.filling_of(surface, assigned);
-    let layout = lay_out(surface, &assigned.framing, assigned.layout);
-    let mut cut = cut_bays(surface, &layout, assigned.layout);
+    let rim = plan.is_rim.then(|| LayoutRules { is_rim: true, ..assigned.layout.clone() });
+    let layout_rules = rim.as_ref().unwrap_or(assigned.layout);
+    let layout = lay_out(surface, &assigned.framing, layout_rules);
+    let mut cut = cut_bays(surface, &layout, layout_rules);
     // Netting bulges over the bays alone: it is held at the members.
     let depth_m = layout.depth_m + filling.netting_bulge_m;
     let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };

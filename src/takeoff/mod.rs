@@ -10,6 +10,7 @@ mod comparison;
 mod contract;
 mod fills;
 mod findings;
+mod floors;
 mod groups;
 mod holes;
 mod measure;

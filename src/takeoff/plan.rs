@@ -7,6 +7,7 @@ use crate::refusal::Refusal;
 use rayon::prelude::*;
 
 /// What is to be done with a surface.
+#[derive(Clone)]
 pub(super) struct Plan<'j> {
     /// What lies on the other side, after the rules of the job.
     pub exposure: Exposure,
@@ -18,6 +19,8 @@ pub(super) struct Plan<'j> {
     pub assigned: Option<Assigned<'j>>,
     /// Why it is not counted; `None` where it is.
     pub reason: Option<&'static str>,
+    /// Whether it is the strip of a wall that the structure of a floor stands in.
+    pub is_rim: bool,
 }
 
 impl Plan<'_> {
@@ -60,5 +63,5 @@ fn plan_one<'j>(surface: &Surface, assignment: Assignment<'j>, job: &Job) -> Pla
     };
     let unvented = assigned.as_ref().and_then(|assigned| reason_against_roof(surface, assigned));
     let reason = not_asked.or(unframed).or(unvented);
-    Plan { exposure, exposure_rule, is_asked: not_asked.is_none(), assigned, reason }
+    Plan { exposure, exposure_rule, is_asked: not_asked.is_none(), assigned, reason, is_rim: false }
 }

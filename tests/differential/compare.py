@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Compares the takeoff of walls, roofs, slabs and coverings with an independent geometry kernel, one by one.
 
-    compare.py --binary target/release/cavitally [MODEL.ifc ...]
+    compare.py --binary target/release/cavitally [--frame "2x6 @ 16 in"] [MODEL.ifc ...]
     compare.py --stored DIRECTORY [MODEL.ifc ...]
 
 Gross area and opening area of every element with a body of its own are computed a second time: ifcopenshell builds the
@@ -26,7 +26,7 @@ from body import body_items, classes_below
 from expected import Areas, expected_areas
 from lying import compare_plates
 from package_models import package_models
-from takeoff import run_takeoff, unaccounted
+from takeoff import chimneys_of, run_takeoff, unaccounted
 
 PLANE_TOLERANCE = 1e-6
 """Relative to gross, for bodies with plane faces only."""
@@ -101,6 +101,7 @@ def arguments():
     source.add_argument("--binary", type=Path, help="the cavitally binary to compare")
     source.add_argument("--stored", type=Path, help="directory of stored values to hold the second computation against")
     parser.add_argument("--packages", action="store_true", help="add the models that published packages carry")
+    parser.add_argument("--frame", metavar="FRAMING", help="frame all surfaces so: walls are cut at floors, and add up")
     parser.add_argument("models", nargs="*", type=Path)
     return parser.parse_args()
 
@@ -124,7 +125,7 @@ def compare_model(path, options, known):
     if options.stored:
         compare_walls(model, stored_areas(options.stored, path), options, report)
         return report
-    takeoff = run_takeoff(options.binary, path)
+    takeoff = run_takeoff(options.binary, path, options.frame, chimneys_of(model))
     if takeoff.refused:
         report.fail(None, f"is refused: {takeoff.refused}")
         return report

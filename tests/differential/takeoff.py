@@ -31,31 +31,43 @@ class Takeoff:
     refused: str = ""
 
 
-def run_takeoff(binary, path):
-    """The takeoff of a model; one that the takeoff refuses gives nothing but the reason."""
+def run_takeoff(binary, path, frame=None, chimneys=frozenset()):
+    """The takeoff of a model; one that the takeoff refuses gives nothing but the reason.
+
+    With framing, walls that run past floors are cut there; their parts are added up again. What is cut out for
+    `chimneys`, by GlobalId, is no opening of the model and is not taken for one.
+    """
     with tempfile.TemporaryDirectory() as directory:
         saved = Path(directory) / "takeoff.json"
         command = [str(binary), "takeoff", str(path), "--exposure", "all", "--save", str(saved)]
+        command += ["--frame", f"*: {frame}"] if frame else []
         run = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
         if run.returncode == 2:
             return Takeoff(refused=run.stderr.strip().splitlines()[0])
         if run.returncode != 0:
             raise SystemExit(f"`{' '.join(command)}` ended with status {run.returncode}:\n{run.stderr[-2000:]}")
-        return _read(json.loads(saved.read_text()))
+        return _read(json.loads(saved.read_text()), chimneys)
 
 
-def _read(takeoff):
+def _read(takeoff, chimneys):
     found = Takeoff()
     for surface in takeoff["surfaces"]:
         key = surface["id"], surface["source"]["entity"]
         gross, opening = surface["gross_area_m2"], surface["opening_area_m2"]
+        opening -= sum(one["area_m2"] for one in surface["openings"] if one["id"] in chimneys)
         if surface["kind"] != "wall":
             found.plates.setdefault(key, []).append(Part(gross, opening, surface["pitch_deg"]))
-        elif surface["part"] == 0:
-            found.walls[key] = Areas(gross, opening, gross - opening)
+        else:
+            rest = found.walls.get(key, Areas(0.0, 0.0, 0.0))
+            found.walls[key] = Areas(rest.gross + gross, rest.opening + opening, rest.net + gross - opening)
     for element in takeoff["left_out_elements"]:
         found.left_out[element["id"], element["source"]["entity"]] = element["reason"]
     return found
+
+
+def chimneys_of(model):
+    """GlobalIds of the chimneys that stand as bodies of their own."""
+    return frozenset(chimney.GlobalId for chimney in _by_type(model, "IfcChimney"))
 
 
 def unaccounted(model, takeoff):

@@ -71,6 +71,7 @@ fn any_joined_wall() -> impl Strategy<Value = (Surface, &'static str)> {
             .map(|(is_corner, at)| Junction {
                 kind: if is_corner { JunctionKind::Corner } else { JunctionKind::Partition },
                 at_m: at * bounds.max_x,
+                reach_m: None,
                 source: None,
             })
             .collect();

@@ -1,8 +1,11 @@
-//! Where the cavity is and what lies on the other side, read from small models that are written here.
+//! Where the cavity is, what lies on the other side and what meets a wall, read from small models that are written here.
 //!
 //! Expected values are those of the houses as they are described in each test: common practice, no source.
 
 mod cavity;
 mod exposure;
+mod floors;
+mod meetings;
 mod model;
 mod models;
+mod openings;

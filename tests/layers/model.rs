@@ -51,6 +51,33 @@ impl Model {
         self.add(&format!("IFCWALL('{name}',$,'{name}',$,$,{placement},{shape},$,$)"))
     }
 
+    /// A slab; its name is its GlobalId too.
+    pub fn slab(&mut self, name: &str, extent: Box3) -> String {
+        let (placement, shape) = self.solid(extent);
+        self.add(&format!("IFCSLAB('{name}',$,'{name}',$,$,{placement},{shape},$,.FLOOR.)"))
+    }
+
+    /// A chimney; its name is its GlobalId too.
+    pub fn chimney(&mut self, name: &str, extent: Box3) -> String {
+        let (placement, shape) = self.solid(extent);
+        self.add(&format!("IFCCHIMNEY('{name}',$,'{name}',$,$,{placement},{shape},$,$)"))
+    }
+
+    /// An opening in an element; its name is its GlobalId too.
+    pub fn opening(&mut self, host: &str, name: &str, extent: Box3) -> String {
+        let (placement, shape) = self.solid(extent);
+        let opening = self.add(&format!("IFCOPENINGELEMENT('{name}',$,'{name}',$,$,{placement},{shape},$,.OPENING.)"));
+        self.add(&format!("IFCRELVOIDSELEMENT('{name}r',$,$,$,{host},{opening})"));
+        opening
+    }
+
+    /// How two walls are connected, each with the place of the connection on it.
+    pub fn path(&mut self, (relating, on_relating): (&str, &str), (related, on_related): (&str, &str)) {
+        self.add(&format!(
+            "IFCRELCONNECTSPATHELEMENTS('{relating}{related}',$,$,$,$,{relating},{related},(),(),.{on_related}.,.{on_relating}.)"
+        ));
+    }
+
     /// A space, with its long name.
     pub fn space(&mut self, name: &str, extent: Box3) -> String {
         let (placement, shape) = self.solid(extent);

@@ -243,7 +243,7 @@ fn a_wall_beside_a_stair() {
 #[test]
 fn a_wall_with_corners_partitions_and_panel_edges() {
     let mut surface = level_wall_in(192.0, HEIGHT, &[]);
-    let junction = |kind, inches: f64| Junction { kind, at_m: inches * INCH, source: None };
+    let junction = |kind, inches: f64| Junction { kind, at_m: inches * INCH, reach_m: None, source: None };
     surface.junctions = vec![
         junction(JunctionKind::Corner, 0.0),
         junction(JunctionKind::Corner, 192.0),

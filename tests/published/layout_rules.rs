@@ -104,7 +104,8 @@ fn a_clearance_makes_the_rough_opening_larger_than_the_unit() {
 fn with_junctions(kind: JunctionKind, at: &[f64], of_model: bool, openings: &[[f64; 4]]) -> Surface {
     let mut surface = level_wall_in(192.0, HEIGHT, openings);
     let source = of_model.then(|| Source::of_line("house.ifc", 7));
-    surface.junctions = at.iter().map(|at| Junction { kind, at_m: at * INCH, source: source.clone() }).collect();
+    surface.junctions =
+        at.iter().map(|at| Junction { kind, at_m: at * INCH, reach_m: None, source: source.clone() }).collect();
     surface
 }
 

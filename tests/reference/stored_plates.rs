@@ -69,7 +69,9 @@ fn compare(plate: &Value, takeoff: &Value) -> Result<Compared, String> {
         };
     }
     let sum = |of: fn(&Value) -> f64| parts.iter().map(|part| of(part)).sum::<f64>();
-    let (gross, openings) = (sum(|part| number(part, "gross_area_m2")), sum(|part| number(part, "opening_area_m2")));
+    let chimneys = if has_cut_chimneys(takeoff) { sum(chimneys_m2) } else { 0.0 };
+    let (gross, openings) =
+        (sum(|part| number(part, "gross_area_m2")), sum(|part| number(part, "opening_area_m2")) - chimneys);
     let flat = match text(plate, "method") {
         "slice" => true,
         "faces" => false,
@@ -95,6 +97,16 @@ fn compare(plate: &Value, takeoff: &Value) -> Result<Compared, String> {
         return Err(format!("pitch {pitch}, stored {stored_pitch}"));
     }
     Ok(Compared::Area)
+}
+
+/// Whether the takeoff cut chimneys out for which the model, and so the stored value, has no opening.
+fn has_cut_chimneys(takeoff: &Value) -> bool {
+    takeoff["findings"].as_array().into_iter().flatten().any(|one| text(one, "code") == "chimney-without-opening")
+}
+
+fn chimneys_m2(part: &Value) -> f64 {
+    let openings = part["openings"].as_array().into_iter().flatten();
+    openings.filter(|opening| text(opening, "kind") == "chimney").map(|chimney| number(chimney, "area_m2")).sum()
 }
 
 /// What holes take that the body has itself.

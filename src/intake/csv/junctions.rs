@@ -34,8 +34,12 @@ pub(super) fn read_junctions(
         match ends_of(word) {
             Some(ends) => {
                 let length_m = placed_length_m(reader, Field::Corners, kind, measured).unwrap_or_default();
-                let junction =
-                    |share: &f64| Junction { kind: JunctionKind::Corner, at_m: share * length_m, source: None };
+                let junction = |share: &f64| Junction {
+                    kind: JunctionKind::Corner,
+                    at_m: share * length_m,
+                    reach_m: None,
+                    source: None,
+                };
                 junctions.placed.extend(ends.iter().map(junction));
             }
             None if is_number(word) => junctions.corner_posts = reader.whole(Field::Corners, 0, 0, MOST_POSTS),
@@ -121,7 +125,7 @@ fn read_places(reader: &mut Reader<'_>, text: &str, length_m: Option<f64>) -> Ve
         reader.fault(Field::Partitions, format!("two partitions meet the wall at {at}"), "name each place once");
         return Vec::new();
     }
-    let junction = |at_m: f64| Junction { kind: JunctionKind::Partition, at_m, source: None };
+    let junction = |at_m: f64| Junction { kind: JunctionKind::Partition, at_m, reach_m: None, source: None };
     places_m.into_iter().map(junction).collect()
 }
 

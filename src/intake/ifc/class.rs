@@ -29,6 +29,8 @@ pub enum Class {
     Beam,
     /// `IfcColumn` and its special cases.
     Column,
+    /// `IfcChimney`.
+    Chimney,
     /// `IfcOpeningElement`.
     OpeningElement,
     /// `IfcOpeningStandardCase`.
@@ -53,6 +55,8 @@ pub enum Class {
     RelAggregates,
     /// `IfcElementQuantity`.
     ElementQuantity,
+    /// `IfcRelConnectsPathElements`.
+    RelConnectsPathElements,
 }
 
 impl Class {
@@ -83,6 +87,7 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCBEAMSTANDARDCASE", Class::Beam),
     ("IFCCOLUMN", Class::Column),
     ("IFCCOLUMNSTANDARDCASE", Class::Column),
+    ("IFCCHIMNEY", Class::Chimney),
     ("IFCOPENINGELEMENT", Class::OpeningElement),
     ("IFCOPENINGSTANDARDCASE", Class::OpeningStandardCase),
     ("IFCSPACE", Class::Space),
@@ -97,6 +102,7 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCRELCONTAINEDINSPATIALSTRUCTURE", Class::RelContainedInSpatialStructure),
     ("IFCRELAGGREGATES", Class::RelAggregates),
     ("IFCELEMENTQUANTITY", Class::ElementQuantity),
+    ("IFCRELCONNECTSPATHELEMENTS", Class::RelConnectsPathElements),
 ];
 
 /// Longer than this, in bytes, is no keyword that is indexed.

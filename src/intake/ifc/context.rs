@@ -1,10 +1,13 @@
 //! What every reader of geometry needs: the file, its units, and a limit on how much is read.
 
+use super::chimneys::Chimneys;
 use super::file::File;
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::model::LayerRule;
 use std::cell::{Cell, RefCell};
+
+static NO_CHIMNEYS: Chimneys = Chimneys::none();
 
 /// Most representation items that one element may be made of.
 const MOST_ITEMS: u32 = 100_000;
@@ -20,6 +23,8 @@ pub struct Context<'a> {
     pub angle_rad: f64,
     /// What the job file says of layers.
     pub layer_rules: &'a [LayerRule],
+    /// Chimneys that may pass through an element.
+    pub chimneys: &'a Chimneys,
     items_left: Cell<u32>,
     notes: RefCell<Vec<Trouble>>,
 }
@@ -32,6 +37,7 @@ impl<'a> Context<'a> {
             length_m,
             angle_rad,
             layer_rules: &[],
+            chimneys: &NO_CHIMNEYS,
             items_left: Cell::new(MOST_ITEMS),
             notes: RefCell::default(),
         }

@@ -7,7 +7,7 @@ use super::relations::Relations;
 use super::text::decode;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::model::{Exposure, OpeningKind};
+use crate::model::{Exposure, FlueKind, OpeningKind, opening_use};
 
 /// An element, with the texts that people know it by.
 #[derive(Clone, Debug)]
@@ -90,6 +90,7 @@ pub fn class_name(class: Class) -> &'static str {
         Class::Member => "IfcMember",
         Class::Beam => "IfcBeam",
         Class::Column => "IfcColumn",
+        Class::Chimney => "IfcChimney",
         _ => "IfcElement",
     }
 }
@@ -113,4 +114,31 @@ pub fn opening_kind(file: &File<'_>, filling: Option<u64>) -> OpeningKind {
     } else {
         OpeningKind::Other
     }
+}
+
+/// What kind of opening it is in a floor, ceiling or roof, and how its flue is built: by the class of what fills it, else
+/// by the names of both.
+pub fn lying_kind(
+    file: &File<'_>,
+    kind: OpeningKind,
+    filling: Option<u64>,
+    opening: &Record<'_>,
+) -> (OpeningKind, Option<FlueKind>) {
+    let filling = filling.and_then(|id| file.record(id).ok());
+    let texts = filling.iter().chain([opening]).flat_map(|record| [2, 4].map(|index| record.string(index)));
+    let names: Vec<String> = texts.flatten().map(|raw| decode(raw).text).collect();
+    let (named, flue) = opening_use(&names.join(" / "));
+    let is = |class: &str| filling.as_ref().is_some_and(|record| record.is(class));
+    let by_class = match kind {
+        OpeningKind::Window => Some(OpeningKind::Skylight),
+        OpeningKind::Door => Some(OpeningKind::Hatch),
+        _ if is("IFCCHIMNEY") => Some(OpeningKind::Chimney),
+        _ if is("IFCLIGHTFIXTURE") => Some(OpeningKind::Light),
+        _ => None,
+    };
+    let kind = by_class.or(named).unwrap_or(kind);
+    let has_flue = matches!(kind, OpeningKind::Chimney | OpeningKind::Flue);
+    // The class says that it is a chimney where the name only says of what.
+    let flue = flue.or_else(|| opening_use(&format!("chimney / {}", names.join(" / "))).1);
+    (kind, flue.filter(|_| has_flue))
 }

@@ -52,8 +52,10 @@ pub fn measure(
             "the parts have no area in the plane of the cavity",
         ));
     }
-    let flat = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
-    let found = openings_of(context, relations, &Host { element, chain, cut: flat }, &outline);
+    let cut_by = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let lying = (stance == Stance::Lying).then_some(&framing);
+    let host = Host { element, chain, cut: cut_by, lying };
+    let found = openings_of(context, relations, &host, &outline);
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let members = cut_members(context, cut, &found);
     note_odd_bays(context, element, &odd_bays(&found.gross, &members), found.openings.is_empty());

@@ -72,7 +72,7 @@ pub fn measure(
         }
         let at_m = f64::midpoint(axes.low_m, axes.high_m);
         let cut = Cut::Flat { plane: &axes.plane(at_m), low_m: axes.low_m, high_m: axes.high_m };
-        let host = Host { element, chain, cut };
+        let host = Host { element, chain, cut, lying: Some(solid) };
         let found = openings_of(context, relations, &host, &region);
         // An opening that misses one plane may be in another: only odd ones within a plane are noted.
         let odd = found.troubles.iter().filter(|trouble| trouble.code != Code::OpeningMissesElement);

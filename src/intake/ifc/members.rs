@@ -1,6 +1,7 @@
 //! Framing that the model itself gives: members that are parts of an element, or stand inside it.
 
 use super::body::{body, extent};
+use super::by_x::{Corners, corners_of};
 use super::context::Context;
 use super::element::Element;
 use super::file::File;
@@ -95,10 +96,8 @@ fn global_id(record: &Record<'_>) -> String {
 /// Members that are no part of another element, with their boxes in the world.
 #[derive(Debug, Default)]
 pub struct FreeMembers {
-    boxes: Vec<(u64, WorldBox)>,
+    boxes: Vec<(u64, Corners)>,
 }
-
-type WorldBox = (Vector, Vector);
 
 impl FreeMembers {
     /// Finds them; a member that cannot be read is a trouble of its own only where it is cut.
@@ -114,9 +113,9 @@ impl FreeMembers {
     }
 
     /// Members whose box meets that of an element.
-    fn near(&self, world: &WorldBox) -> impl Iterator<Item = u64> + '_ {
+    fn near(&self, world: &Corners) -> impl Iterator<Item = u64> + '_ {
         let (low, high) = *world;
-        let meets = move |(min, max): &WorldBox| {
+        let meets = move |(min, max): &Corners| {
             (0..3).all(|axis| part_of(min, axis) < part_of(&high, axis) && part_of(max, axis) > part_of(&low, axis))
         };
         self.boxes.iter().filter(move |(_, other)| meets(other)).map(|(id, _)| *id)
@@ -127,22 +126,13 @@ fn part_of(vector: &Vector, axis: usize) -> f64 {
     vector.get(axis).copied().unwrap_or(0.0)
 }
 
-fn world_box_of(file: &File<'_>, units: &Units, id: u64) -> Option<WorldBox> {
+/// The box around an element in the world; `None` where it has no body that can be read.
+pub fn world_box_of(file: &File<'_>, units: &Units, id: u64) -> Option<Corners> {
     let context = Context::new(file, units.length_m, units.angle_rad);
     let record = file.record(id).ok()?;
     let chain = Chain::read(file, record.optional_reference(5).map(|p| (id, p)), units.length_m);
     let solid = body(&context, id, record.optional_reference(6)?, &Frame::identity()).ok()?;
-    world_box(&solid, &chain)
-}
-
-fn world_box(solid: &Solid, chain: &Chain) -> Option<WorldBox> {
-    let world = chain.world();
-    let mut corners: Option<WorldBox> = None;
-    solid.for_each_corner(&mut |corner| {
-        let corner = world.point(&corner);
-        corners = Some(corners.map_or((corner, corner), |(low, high)| (low.inf(&corner), high.sup(&corner))));
-    });
-    corners
+    corners_of(&solid, &chain.world())
 }
 
 /// What members are cut out of: an element, its plane, and how far it reaches through it.
@@ -187,7 +177,7 @@ pub fn given(
 
 /// Free members that lie within the thickness of an element.
 fn inside(context: &Context<'_>, free: &FreeMembers, cutting: &Cutting<'_>) -> Vec<Part> {
-    let Some(world) = world_box(cutting.solid, cutting.chain) else { return Vec::new() };
+    let Some(world) = corners_of(cutting.solid, &cutting.chain.world()) else { return Vec::new() };
     let mut parts = Vec::new();
     for id in free.near(&world) {
         // One that cannot be read was not found to be near.

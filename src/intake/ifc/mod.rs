@@ -5,10 +5,13 @@
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
 mod axes;
+mod bands;
 mod body;
 mod brep;
+mod by_x;
 mod bytes;
 mod cavity;
+mod chimneys;
 mod chunks;
 mod class;
 mod container;
@@ -27,9 +30,13 @@ mod kind;
 mod layers;
 mod loft;
 mod many_planes;
+mod meet;
+mod meetings;
 mod members;
 mod openings;
+mod paths;
 mod pipe;
+mod placed;
 mod placement;
 mod plate;
 mod profile;
@@ -59,6 +66,7 @@ use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
+use chimneys::Chimneys;
 use class::Class;
 use context::Context;
 use element::{Element, class_name};
@@ -66,6 +74,7 @@ use exposure::Exposures;
 use file::File;
 use kind::Role;
 use members::FreeMembers;
+use placed::Placed;
 use rayon::prelude::*;
 use relations::Relations;
 use std::collections::{BTreeMap, HashMap, HashSet};
@@ -121,17 +130,11 @@ pub(super) fn read_loaded(
     let units = units::read(&file)?;
     let elements: Vec<(Class, u64)> =
         file.indexed().iter().copied().filter(|(class, _)| READ.contains(class)).collect();
-    let others = file.of_class(Class::Proxy).chain(file.of_class(Class::Space));
+    let others = [Class::Proxy, Class::Space, Class::Chimney].into_iter().flat_map(|class| file.of_class(class));
     let ids: HashSet<u64> = elements.iter().map(|(_, id)| *id).chain(others).collect();
     let relations = Relations::read(&file, &ids);
-    let input = Input {
-        path: path.to_owned(),
-        sha256,
-        kind: InputKind::Ifc,
-        schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
-        length_unit: Some(units.length_name.clone()),
-    };
-    let mut building = Building { inputs: vec![input], findings: file.form_findings(), ..Building::default() };
+    let mut building =
+        Building { inputs: vec![input(&file, sha256, &units)], findings: file.form_findings(), ..Building::default() };
     building.findings.extend(file_findings(&file, &elements));
     building.findings.extend(relations.troubles.iter().map(|trouble| finding(&file, trouble, None)));
     let (free, exposures) = rayon::join(
@@ -139,8 +142,16 @@ pub(super) fn read_loaded(
         || Exposures::read(&file, &relations, &units, &elements),
     );
     building.findings.extend(exposures.findings.iter().cloned());
-    let read =
-        Read { file: &file, units: &units, relations: &relations, free: &free, exposures: &exposures, layer_rules };
+    let chimneys = Chimneys::read(&file, &relations, &units);
+    let read = Read {
+        file: &file,
+        units: &units,
+        relations: &relations,
+        free: &free,
+        exposures: &exposures,
+        chimneys: &chimneys,
+        layer_rules,
+    };
     progress.expect(elements.len());
     let measure = |(class, id): &(Class, u64)| {
         let outcome = element(&read, *class, *id);
@@ -148,11 +159,14 @@ pub(super) fn read_loaded(
         outcome
     };
     let measured: Vec<Outcome> = elements.par_iter().map(measure).collect();
+    let mut placed = Vec::new();
     for outcome in measured {
+        placed.extend(outcome.placed.map(|placed| (building.surfaces.len(), placed)));
         building.surfaces.extend(outcome.surfaces);
         building.left_out.extend(outcome.left_out);
         building.findings.extend(outcome.findings);
     }
+    meet::fill_in(&file, &placed, &mut building.surfaces);
     building.findings.extend(quantities_of_wholes(&file, &units, &relations, &building.surfaces));
     for (left_out, trouble, element) in proxy::left_out(&file, &relations) {
         building.left_out.push(left_out);
@@ -163,9 +177,20 @@ pub(super) fn read_loaded(
     Ok(building)
 }
 
+fn input(file: &File<'_>, sha256: String, units: &units::Units) -> Input {
+    Input {
+        path: file.path().to_owned(),
+        sha256,
+        kind: InputKind::Ifc,
+        schema: Some(file.schema.clone().unwrap_or_else(|| "IFC4".to_owned())),
+        length_unit: Some(units.length_name.clone()),
+    }
+}
+
 /// What became of one element.
 struct Outcome {
     surfaces: Vec<Surface>,
+    placed: Option<Placed>,
     left_out: Option<LeftOutElement>,
     findings: Vec<Finding>,
 }
@@ -177,11 +202,12 @@ struct Read<'a> {
     relations: &'a Relations,
     free: &'a FreeMembers,
     exposures: &'a Exposures,
+    chimneys: &'a Chimneys,
     layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free, exposures, layer_rules } = *read;
+    let Read { file, units, relations, free, exposures, chimneys, layer_rules } = *read;
     let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -190,6 +216,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     troubles.extend(relations.wholes_of(id).err());
     let mut context = Context::new(file, units.length_m, units.angle_rad);
     context.layer_rules = layer_rules;
+    context.chimneys = chimneys;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
@@ -202,8 +229,10 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, reason): (Vec<Surface>, _) =
-        measured.map_or_else(|reason| (Vec::new(), Some(reason)), |surfaces| (surfaces, None));
+    let (surfaces, placed, reason) = match measured {
+        Ok(measured) => (measured.surfaces, measured.placed, None),
+        Err(reason) => (Vec::new(), None, Some(reason)),
+    };
     troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
@@ -213,7 +242,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         source: Source::of_entity(file.path(), id),
     });
     let findings = troubles.iter().map(|trouble| finding(file, trouble, Some(&element))).collect();
-    Outcome { surfaces, left_out, findings }
+    Outcome { surfaces, placed, left_out, findings }
 }
 
 /// What the model states of roofs that are measured by their parts.
@@ -250,7 +279,12 @@ fn unreadable(file: &File<'_>, class: Class, id: u64, trouble: &Trouble) -> Outc
         reason: trouble.message.clone(),
         source: Source::of_entity(file.path(), id),
     };
-    Outcome { surfaces: Vec::new(), left_out: Some(left_out), findings: vec![finding(file, trouble, None)] }
+    Outcome {
+        surfaces: Vec::new(),
+        placed: None,
+        left_out: Some(left_out),
+        findings: vec![finding(file, trouble, None)],
+    }
 }
 
 /// A trouble as a finding; one that lies in another record also names the element that needs it.

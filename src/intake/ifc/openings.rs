@@ -2,7 +2,7 @@
 
 use super::body::{body, extent};
 use super::context::Context;
-use super::element::{Element, opening_kind};
+use super::element::{Element, lying_kind, opening_kind};
 use super::placement::Chain;
 use super::relations::Relations;
 use super::text::decode;
@@ -45,10 +45,13 @@ pub struct Host<'a> {
     pub chain: &'a Chain,
     /// How it is cut.
     pub cut: Cut<'a>,
+    /// The body of a floor, ceiling or roof, which chimneys may pass through.
+    pub lying: Option<&'a Solid>,
 }
 
 impl Host<'_> {
-    fn section(&self, solid: &Solid) -> Result<Vec<Polygon>, SectionError> {
+    /// What the cut takes of a solid in the element's frame.
+    pub fn section(&self, solid: &Solid) -> Result<Vec<Polygon>, SectionError> {
         match &self.cut {
             Cut::Flat { plane, .. } => section(solid, plane),
             Cut::Unrolled(strips) => unrolled_section(solid, strips),
@@ -96,6 +99,9 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
         }
     }
     own_holes(host, region, &taken, &mut found);
+    if let Some(solid) = host.lying {
+        context.chimneys.cut_out_of(context, host, solid, &mut found);
+    }
     if total_area_m2(&found.gross) - found.openings.iter().map(|o| o.area_m2).sum::<f64>() < NOTHING_M2 {
         let message = "the openings take the whole wall";
         found.troubles.push(Trouble::new(Code::OpeningTakesAll, host.element.entity, message));
@@ -159,13 +165,18 @@ fn opening(
     let filling = relations.fillings.get(&id).copied();
     let trouble = notch(host, id, &whole, area_m2, gross, filling.is_some());
     let global_id = record.string(0).map(|raw| decode(raw).text);
+    let kind = opening_kind(context.file, filling);
+    let (kind, flue) = match host.lying {
+        Some(_) => lying_kind(context.file, kind, filling, &record),
+        None => (kind, None),
+    };
     Ok((
         Some(Opening {
             id: global_id.unwrap_or_else(|| format!("#{id}")),
-            kind: opening_kind(context.file, filling),
+            kind,
             source: Some(Source::of_entity(context.file.path(), id)),
             area_m2: total_area_m2(&outline),
-            flue: None,
+            flue,
             clearance_m: None,
             outline,
         }),

@@ -8,6 +8,7 @@ use super::framed;
 use super::many_planes;
 use super::members::{self, Cutting, FreeMembers};
 use super::openings::{Cut, Found, Host, openings_of};
+use super::placed::Placed;
 use super::placement::Chain;
 use super::relations::Relations;
 use super::stack::{self, Stack};
@@ -31,6 +32,20 @@ const FACE_SHARE: f64 = 0.45;
 /// A body whose section misses the area of a plate by more than this share is not flat.
 const PLANE_SHARE: f64 = 0.4;
 
+/// What an element gives.
+pub struct Measured {
+    /// One surface, or one a plane where a body that lies has several.
+    pub surfaces: Vec<Surface>,
+    /// Where it stands, of a body of one plane.
+    pub placed: Option<Placed>,
+}
+
+impl Measured {
+    fn without_place(surfaces: Vec<Surface>) -> Self {
+        Self { surfaces, placed: None }
+    }
+}
+
 /// Measures one element: one surface, or one a plane where a body that lies has several.
 ///
 /// # Errors
@@ -41,7 +56,7 @@ pub fn measure(
     free: &FreeMembers,
     element: &Element,
     kind: SurfaceKind,
-) -> Result<Vec<Surface>, Trouble> {
+) -> Result<Measured, Trouble> {
     let chain = Chain::read(context.file, element.placement.map(|id| (element.entity, id)), context.length_m);
     chain.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let no_body = || Trouble::new(Code::NoBody, element.entity, "the element has no representation");
@@ -53,7 +68,7 @@ pub fn measure(
         Ok(solid) => solid,
         Err(trouble) if trouble.code == Code::NoBody => {
             let framed = framed::measure(context, relations, element, kind, &chain)?;
-            return framed.map(|surface| vec![surface]).ok_or(trouble);
+            return framed.map(|surface| Measured::without_place(vec![surface])).ok_or(trouble);
         }
         Err(trouble) => return Err(trouble),
     };
@@ -66,29 +81,31 @@ pub fn measure(
         return Err(section_trouble(element, error));
     }
     if flat != Ok(true) {
-        return match stance {
-            Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found)),
+        let surfaces = match stance {
+            Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found))?,
             Stance::Upright => {
-                let surface = unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found))?;
-                Ok(vec![surface])
+                vec![unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found))?]
             }
         };
+        return Ok(Measured::without_place(surfaces));
     }
     let stack = stack::lay(context, element, &found, &axes);
     let plane = aside(&solid, axes.plane(stack.at_m));
-    let region = cut(element, &solid, &plane)?;
+    let region = region_of(element, &solid, &plane)?;
     note_varying(context, element, &solid, &axes, &stack, total_area_m2(&region));
-    let host =
-        Host { element, chain: &chain, cut: Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m } };
+    let cut = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
+    let lying = (stance == Stance::Lying).then_some(&solid);
+    let host = Host { element, chain: &chain, cut, lying };
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let (low_m, high_m) = (axes.low_m, axes.high_m);
     let cutting = Cutting { element, chain: &chain, solid: &solid, plane: &plane, low_m, high_m };
     let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
+    let placed = Placed::of(element.entity, &chain, &axes, &plane, openings.origin, &openings.gross);
     let mut surface = surface(context, element, kind, &axes, stack, openings);
     surface.framing_is_given = is_whole;
     surface.given_members = members;
-    Ok(vec![surface])
+    Ok(Measured { surfaces: vec![surface], placed })
 }
 
 /// The surface of an element, as far as its plane gives it.
@@ -126,7 +143,7 @@ pub fn aside(solid: &Solid, plane: Plane) -> Plane {
     if meets { plane.moved(-STEP_ASIDE_M) } else { plane }
 }
 
-fn cut(element: &Element, solid: &Solid, plane: &Plane) -> Result<Vec<Polygon>, Trouble> {
+fn region_of(element: &Element, solid: &Solid, plane: &Plane) -> Result<Vec<Polygon>, Trouble> {
     let region = section(solid, plane).map_err(|error| section_trouble(element, error))?;
     if total_area_m2(&region) <= 0.0 {
         let message = "the body has no area in the plane of its cavity";

@@ -4,6 +4,7 @@
 
 use super::axes::{Axes, Stance};
 use super::body::{body, extent};
+use super::by_x::{ByX, Corners, corners_of};
 use super::class::Class;
 use super::context::Context;
 use super::element::Element;
@@ -48,39 +49,6 @@ pub struct Sides {
     place: HashMap<u64, usize>,
 }
 
-/// Things in the world with their boxes, by their lowest x.
-struct ByX<T> {
-    list: Vec<(Corners, T)>,
-    widest_m: f64,
-}
-
-/// Lowest and highest corner of a box.
-type Corners = (Vector, Vector);
-
-impl<T> Default for ByX<T> {
-    fn default() -> Self {
-        Self { list: Vec::new(), widest_m: 0.0 }
-    }
-}
-
-impl<T> ByX<T> {
-    fn of(mut list: Vec<(Corners, T)>) -> Self {
-        list.sort_by(|((a, _), _), ((b, _), _)| a.x.total_cmp(&b.x));
-        let widest_m = list.iter().map(|((low, high), _)| high.x - low.x).fold(0.0, f64::max);
-        Self { list, widest_m }
-    }
-
-    /// Those whose boxes meet a box.
-    fn near(&self, (low, high): Corners) -> impl Iterator<Item = &T> {
-        let from = self.list.partition_point(|((other, _), _)| other.x < low.x - self.widest_m);
-        let to = self.list.partition_point(|((other, _), _)| other.x <= high.x);
-        let some = self.list.get(from..to).unwrap_or_default().iter();
-        let meets =
-            move |(a, b): &Corners| b.x >= low.x && a.y <= high.y && b.y >= low.y && a.z <= high.z && b.z >= low.z;
-        some.filter(move |(corners, _)| meets(corners)).map(|(_, thing)| thing)
-    }
-}
-
 impl Sides {
     /// Reads them; what has a body that cannot be read is not there.
     pub fn read(
@@ -93,13 +61,13 @@ impl Sides {
         let rooms = spaces.list.par_iter().filter_map(|(id, is)| Room::read(file, units, *id, *is)).collect();
         let walls = elements.par_iter().filter(|(class, _)| is_wall(*class));
         let walls = ByX::of(walls.filter_map(|(class, id)| Wall::read(file, relations, units, *class, *id)).collect());
-        let place = walls.list.iter().enumerate().map(|(place, (_, wall))| (wall.id, place)).collect();
+        let place = walls.list().enumerate().map(|(place, wall)| (wall.id, place)).collect();
         Self { rooms: ByX::of(rooms), walls, place }
     }
 
     /// What stands on both sides of a wall; `None` where no space does, or where it cannot be told.
     pub fn between(&self, id: u64) -> Option<Between> {
-        let (_, wall) = self.walls.list.get(*self.place.get(&id)?)?;
+        let wall = self.walls.get(*self.place.get(&id)?)?;
         if !wall.has_two_sides {
             return None;
         }
@@ -174,15 +142,6 @@ impl Plan {
             .filter(|(a, b)| (a[1] > y) != (b[1] > y) && x < a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]));
         crossed.count() % 2 == 1
     }
-}
-
-fn corners_of(solid: &Solid, world: &Frame) -> Option<Corners> {
-    let mut corners: Option<Corners> = None;
-    solid.for_each_corner(&mut |corner| {
-        let corner = world.point(&corner);
-        corners = Some(corners.map_or((corner, corner), |(low, high)| (low.inf(&corner), high.sup(&corner))));
-    });
-    corners
 }
 
 /// A wall as it stands in the world.

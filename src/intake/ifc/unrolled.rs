@@ -73,7 +73,7 @@ pub fn measure(
     if region.is_empty() {
         return Err(refuse());
     }
-    let host = Host { element, chain, cut: Cut::Unrolled(&strips) };
+    let host = Host { element, chain, cut: Cut::Unrolled(&strips), lying: None };
     let found = openings_of(context, relations, &host, &region);
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     stack.at_m = 0.0;
