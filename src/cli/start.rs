@@ -15,7 +15,7 @@ const FILES: [(&str, &str); 3] = [
 
 /// Runs the command; no file that is there already is touched.
 pub(super) fn run(args: &StartArgs) -> Done {
-    let files: Vec<(PathBuf, Vec<Vec<u8>>)> =
+    let files: Vec<write::Written> =
         FILES.iter().map(|(name, text)| (args.folder.join(name), vec![text.as_bytes().to_vec()])).collect();
     let refuse = |path: &PathBuf, message: String, help: &str| {
         Refusal::new(Place::input(&path.to_string_lossy()), message, help)

@@ -9,7 +9,6 @@ use crate::refusal::Refusal;
 use crate::report::{order_lines, render, render_findings, render_table};
 use crate::source::Place;
 use crate::takeoff::{Takeoff, build};
-use std::path::PathBuf;
 
 /// Runs the command.
 pub(super) fn run(args: &TakeoffArgs) -> Done {
@@ -39,7 +38,7 @@ pub(super) fn run(args: &TakeoffArgs) -> Done {
 }
 
 /// Everything is rendered before anything is written.
-fn render_all(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Vec<(PathBuf, Vec<Vec<u8>>)>, Vec<Refusal>> {
+fn render_all(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Vec<write::Written>, Vec<Refusal>> {
     let render_one = |save: &options::Save| match render(takeoff, save.format) {
         Ok(pieces) => Ok((save.path.clone(), pieces)),
         Err(error) => {

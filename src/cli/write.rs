@@ -6,11 +6,14 @@ use std::fs::{self, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-/// Writes all files, each given in pieces: first each beside its place under another name, then all are moved to their places.
+/// A file to be written: its path, and its bytes in pieces that stand one behind the other.
+pub(super) type Written = (PathBuf, Vec<Vec<u8>>);
+
+/// Writes all files: first each beside its place under another name, then all are moved to their places.
 ///
 /// # Errors
 /// The first file that cannot be written; then none of them is left.
-pub(super) fn all(files: &[(PathBuf, Vec<Vec<u8>>)]) -> Result<(), Vec<Refusal>> {
+pub(super) fn all(files: &[Written]) -> Result<(), Vec<Refusal>> {
     let mut drafts: Vec<(PathBuf, &Path)> = Vec::new();
     for (path, pieces) in files {
         match draft(path, pieces) {

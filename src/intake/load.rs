@@ -42,7 +42,9 @@ fn load_large(mut file: File, size: usize, limit: u64) -> io::Result<Loaded> {
     let (sender, pieces) = channel::<&[u8]>();
     let (filled, digest) = thread::scope(|scope| {
         let hashing = scope.spawn(move || pieces.iter().fold(Digest::default(), Digest::with));
-        let filled = fill(&mut file, &mut bytes, sender);
+        let filled = fill(&mut file, &mut bytes, &sender);
+        // Hashing ends when nothing more can be sent.
+        drop(sender);
         (filled, hashing.join())
     });
     let filled = filled?;
@@ -54,7 +56,7 @@ fn load_large(mut file: File, size: usize, limit: u64) -> io::Result<Loaded> {
 }
 
 /// Fills a buffer as far as the file goes, and sends on what is filled; how far that was.
-fn fill<'b>(file: &mut File, buffer: &'b mut [u8], sender: Sender<&'b [u8]>) -> io::Result<usize> {
+fn fill<'b>(file: &mut File, buffer: &'b mut [u8], sender: &Sender<&'b [u8]>) -> io::Result<usize> {
     let mut filled = 0;
     for piece in buffer.chunks_mut(PIECE) {
         let mut length = 0;

@@ -4,7 +4,8 @@
 //! it really was a record shows when the piece before it ends just there; where one does not, the whole
 //! is scanned in sequence, so that the outcome is the same either way.
 
-use super::scan::{Found, Scanner};
+use super::index::Found;
+use super::scan::Scanner;
 use rayon::prelude::*;
 
 /// Files with less data than this are scanned in sequence, in bytes.

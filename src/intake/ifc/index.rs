@@ -1,6 +1,7 @@
 //! Where the records of a file stand, by their instance names.
 
 use super::bytes::to_usize;
+use super::class::Class;
 
 /// Where one record stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -9,6 +10,38 @@ pub struct Slot {
     pub id: u64,
     /// Offset of the `#`.
     pub start: u64,
+}
+
+/// Records as they are found, in the order of the file.
+#[derive(Default)]
+pub struct Found {
+    /// Slots of what was scanned before, as they were scanned: a copy of millions would take its time.
+    pieces: Vec<Vec<Slot>>,
+    /// Slots of what is scanned now.
+    pub slots: Vec<Slot>,
+    /// Records of indexed classes.
+    pub by_class: Vec<(Class, u64)>,
+}
+
+impl Found {
+    /// Appends what was found behind this.
+    pub fn append(&mut self, other: Self) {
+        self.pieces.push(std::mem::take(&mut self.slots));
+        let (mut pieces, mut by_class) = other.finished();
+        self.pieces.append(&mut pieces);
+        self.by_class.append(&mut by_class);
+    }
+
+    /// All slots, in pieces, and the records of indexed classes.
+    pub fn finished(mut self) -> (Vec<Vec<Slot>>, Vec<(Class, u64)>) {
+        self.pieces.push(self.slots);
+        (self.pieces, self.by_class)
+    }
+
+    /// The record that was found last.
+    pub fn last(&self) -> Option<&Slot> {
+        self.slots.last().or_else(|| self.pieces.iter().rev().find_map(|piece| piece.last()))
+    }
 }
 
 /// Stands for a name that no record has.

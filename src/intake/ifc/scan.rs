@@ -7,7 +7,7 @@ use super::bytes::{
 };
 use super::chunks::scan_records;
 use super::class::{Class, class_of};
-use super::index::{Index, Slot};
+use super::index::{Found, Index, Slot};
 
 /// A breach of the form of ISO 10303-21, and where it is.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -41,10 +41,10 @@ const DEEPEST: usize = 64;
 pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
     let mut scanner = Scanner::new(bytes, start);
     scanner.exchange()?;
-    let Scanner { mut scan, mut found, .. } = scanner;
-    found.finish();
-    scan.by_class = found.by_class;
-    scan.index = Index::of(found.pieces).map_err(|(a, b)| {
+    let Scanner { mut scan, found, .. } = scanner;
+    let (pieces, by_class) = found.finished();
+    scan.by_class = by_class;
+    scan.index = Index::of(pieces).map_err(|(a, b)| {
         let lines = (line_at(bytes, a.start), line_at(bytes, b.start));
         FormError {
             offset: to_usize(b.start),
@@ -52,35 +52,6 @@ pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
         }
     })?;
     Ok(scan)
-}
-
-/// Records as they are found, in the order of the file.
-#[derive(Default)]
-pub(super) struct Found {
-    /// Slots of what was scanned before, as it was scanned: copied they would be read twice.
-    pieces: Vec<Vec<Slot>>,
-    slots: Vec<Slot>,
-    by_class: Vec<(Class, u64)>,
-}
-
-impl Found {
-    /// Appends what was found behind this.
-    pub(super) fn append(&mut self, mut other: Self) {
-        self.finish();
-        other.finish();
-        self.pieces.append(&mut other.pieces);
-        self.by_class.append(&mut other.by_class);
-    }
-
-    fn finish(&mut self) {
-        if !self.slots.is_empty() {
-            self.pieces.push(std::mem::take(&mut self.slots));
-        }
-    }
-
-    fn last(&self) -> Option<&Slot> {
-        self.slots.last().or_else(|| self.pieces.last()?.last())
-    }
 }
 
 /// One pass over some bytes.
