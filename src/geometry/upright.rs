@@ -149,9 +149,8 @@ impl Cells<'_> {
         let is_first = width == 0 || corner.is_multiple_of(width);
         match direction {
             0 => Some(corner),
-            1 if is_first => None,
+            1 | 2 if is_first => None,
             1 => corner.checked_sub(1),
-            2 if is_first => None,
             2 => corner.checked_sub(width + 1),
             _ => corner.checked_sub(width),
         }
