@@ -4,5 +4,5 @@
 
 mod cavity;
 mod exposure;
-mod model;
+pub mod model;
 mod models;
