@@ -13,18 +13,23 @@ pub struct Face {
 }
 
 impl Face {
-    /// Area along the normal; loops after the first are holes.
+    /// Area along the normal; loops other than the outer one are holes.
     pub fn area_vector(&self) -> AreaVector {
-        let mut sizes = self.loops.iter().map(|ring| loop_area(ring));
-        let Some(outer) = sizes.next() else { return Vector::zeros() };
-        let holes: f64 = sizes.map(|hole| hole.norm()).sum();
+        let outer = self.outer_area();
         let size = outer.norm();
+        let holes = self.loops.iter().map(|ring| loop_area(ring).norm()).sum::<f64>() - size;
         if size > 0.0 { outer * ((size - holes).max(0.0) / size) } else { outer }
     }
 
     /// The normal, of length 1; `None` for a face without area.
     pub fn normal(&self) -> Option<Vector> {
-        self.loops.first().and_then(|ring| loop_area(ring).try_normalize(1e-12))
+        self.outer_area().try_normalize(1e-12)
+    }
+
+    /// Area of the outer loop, which is the largest: a file may give the loops in any order, and name none as outer.
+    fn outer_area(&self) -> AreaVector {
+        let areas = self.loops.iter().map(|ring| loop_area(ring));
+        areas.reduce(|outer, area| if area.norm() > outer.norm() { area } else { outer }).unwrap_or_default()
     }
 
     /// Height of the face's plane along its normal.
@@ -155,5 +160,16 @@ mod tests {
         assert!((face.area_vector().norm() - 36.0).abs() < 1e-12);
         assert_eq!(face.height_over(&Vector::new(5.0, 5.0, 0.0), &Vector::z()), None);
         assert_eq!(face.height_over(&Vector::new(0.5, 5.0, 0.0), &Vector::z()), Some(1.0));
+    }
+
+    #[test]
+    fn a_hole_may_be_given_before_the_outline() {
+        let ring = |points: [[f64; 2]; 4]| points.map(|[x, y]| Vector::new(x, y, 0.0)).to_vec();
+        let outline = ring([[0.0, 0.0], [4.0, 0.0], [4.0, 3.0], [0.0, 3.0]]);
+        let hole = ring([[1.0, 1.0], [1.0, 2.0], [2.0, 2.0], [2.0, 1.0]]);
+        let face = Face { loops: vec![hole, outline] };
+        // A rectangle of 4 m by 3 m less one of 1 m2, by hand; the hole runs the other way.
+        assert!((face.area_vector() - Vector::z() * 11.0).norm() < 1e-12);
+        assert_eq!(face.normal(), Some(Vector::z()));
     }
 }

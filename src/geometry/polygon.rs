@@ -59,6 +59,11 @@ impl Bounds {
     pub fn height_m(&self) -> f64 {
         self.max_y - self.min_y
     }
+
+    /// Whether two boxes share an area.
+    pub fn overlaps(&self, other: &Self) -> bool {
+        self.min_x < other.max_x && other.min_x < self.max_x && self.min_y < other.max_y && other.min_y < self.max_y
+    }
 }
 
 impl Polygon {

@@ -43,7 +43,10 @@ fn building(walls: u32) -> Building {
 
 fn job(framing: &str) -> Job {
     let framing = parse_framing(framing).expect("framing of the benchmark is read");
-    Job { frames: vec![FrameRule { text: framing.text.clone(), pattern: None, framing }], ..Job::default() }
+    Job {
+        frames: vec![FrameRule { text: framing.text.clone(), pattern: None, framing, assembly: None }],
+        ..Job::default()
+    }
 }
 
 /// Bays, and the median time of a takeoff in seconds.

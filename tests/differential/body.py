@@ -49,7 +49,8 @@ def meshes(model, walls, with_openings, fine=False, library="opencascade"):
         return found
     while True:
         shape = iterator.get()
-        found[shape.id] = (_mesh(shape.geometry), _matrix(shape.transformation.matrix))
+        if len(shape.geometry.faces):
+            found[shape.id] = (_mesh(shape.geometry), _matrix(shape.transformation.matrix))
         if not iterator.next():
             return found
 

@@ -6,6 +6,6 @@ mod cavity;
 mod exposure;
 mod floors;
 mod meetings;
-mod model;
+pub mod model;
 mod models;
 mod openings;

@@ -5,6 +5,7 @@ mod builder_walls;
 mod fzk_haus;
 
 mod parts;
+mod shapes;
 mod stored_plates;
 mod stored_reference;
 mod written_walls;

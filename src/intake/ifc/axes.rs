@@ -14,6 +14,15 @@ const THINNEST_M: f64 = 1e-4;
 /// A normal within this share of upright or level belongs to no side of an element.
 const NEITHER: f64 = 0.1;
 
+/// Faces at more than about 10 degrees to a plate are of another slope: the cosine of that angle.
+const SAME_SLOPE: f64 = 0.985;
+/// A body of which other slopes have this share of the faces that lie is no plate, but a roof in one piece.
+const SLOPES_SHARE: f64 = 0.3;
+/// A body stands where its upright sides have so many times the area of those that lie,
+const STANDS_TIMES: f64 = 4.0;
+/// and it is so many times higher than it is thick.
+const STANDS_HIGHER: f64 = 2.0;
+
 /// Whether an element stands, as walls do, or lies, as roofs, floors and ceilings do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stance {
@@ -110,6 +119,29 @@ impl Axes {
     /// Slope against the level, in degrees.
     pub fn pitch_deg(&self) -> f64 {
         pitch_deg(&self.through, &self.world_up)
+    }
+
+    /// Whether a body that should lie stands instead, as a lining of a wall does: its top would be measured for its side.
+    pub fn stands(&self, solid: &Solid) -> bool {
+        let base = solid.base();
+        let Some(side) = sides(&base, &self.world_up, Stance::Upright) else { return false };
+        let size = |along: &Vector| extent(&base, along).map_or(0.0, |(low, high)| high - low);
+        side.normal.dot(&self.world_up).abs() < NEITHER
+            && side.area_m2 > STANDS_TIMES * self.sides_m2
+            && size(&self.world_up) > STANDS_HIGHER * size(&side.normal)
+    }
+
+    /// Whether much of what lies is in other slopes than the plate's own, as in a solid hipped roof.
+    pub fn has_slopes(&self, solid: &Solid) -> bool {
+        let (mut all_m2, mut other_m2) = (0.0, 0.0);
+        solid.for_each_face(&mut |area| {
+            let Some(normal) = area.try_normalize(1e-12) else { return };
+            if normal.dot(&self.world_up).abs() >= NEITHER {
+                all_m2 += area.norm();
+                other_m2 += if normal.dot(&self.through).abs() < SAME_SLOPE { area.norm() } else { 0.0 };
+            }
+        });
+        other_m2 > SLOPES_SHARE * all_m2
     }
 
     /// The plane at right angles to the thickness, so far along it.

@@ -75,8 +75,12 @@ pub fn measure(
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let axes = Axes::of(element, &solid, &chain, stance)?;
+    if stance == Stance::Lying && axes.stands(&solid) {
+        let message = "the body stands upright, as a wall or pile does; it is not a cavity of a roof, floor or ceiling";
+        return Err(Trouble::new(Code::BodyNotMeasured, element.entity, message));
+    }
     let found = stack::material(context, relations, element, kind);
-    let flat = is_flat(&solid, &axes);
+    let flat = is_flat(&solid, &axes).map(|flat| flat && !(stance == Stance::Lying && axes.has_slopes(&solid)));
     if let (Stance::Upright, Err(error)) = (stance, flat) {
         return Err(section_trouble(element, error));
     }

@@ -5,6 +5,7 @@ mod offset;
 mod spline;
 
 pub use arc::{Conic, chords_of, turn_between, unit_arc, whole_chords};
+pub use offset::beside;
 
 use super::context::Context;
 use super::placement::{direction, point};

@@ -35,8 +35,8 @@ pub fn offset(context: &Context<'_>, record: &Record<'_>, depth: usize) -> Resul
     beside(&run.points, distance_m).ok_or_else(|| record.trouble("the curve turns back on itself"))
 }
 
-/// The run at a distance to the left of straight pieces in a plane.
-fn beside(points: &[Vector], distance_m: f64) -> Option<Run> {
+/// The run at a distance to the left of straight pieces in a plane; `None` where they turn back on themselves.
+pub fn beside(points: &[Vector], distance_m: f64) -> Option<Run> {
     let mut points = points.to_vec();
     points.dedup_by(|a, b| (*a - *b).norm() < 1e-9);
     let closed = points.len() > 3 && points.first().zip(points.last()).is_some_and(|(a, b)| (a - b).norm() < 1e-9);

@@ -1,5 +1,6 @@
 //! Profiles: closed outlines in a plane, with their voids.
 
+mod centre_line;
 mod fillet;
 mod shapes;
 mod spatial;
@@ -13,7 +14,7 @@ use super::placement::{self, transformation};
 use super::record::Record;
 use super::trouble::Trouble;
 use crate::finding::Code;
-use crate::geometry::{Frame, Point, Polygon, Ring, Vector, union, union_even_odd};
+use crate::geometry::{Bounds, Frame, Point, Polygon, Ring, Vector, union, union_even_odd};
 use std::f64::consts::TAU;
 
 /// Deeper than this no profile is made of others.
@@ -92,6 +93,7 @@ fn nested(context: &Context<'_>, from: u64, id: u64, depth: usize) -> Result<Out
             let mirror = Frame::from_axes(Vector::zeros(), -Vector::x(), Vector::y(), Vector::z());
             nested(context, id, record.reference(2, "parent profile")?, depth + 1)?.moved(&mirror)
         }
+        "IFCCENTERLINEPROFILEDEF" => centre_line::centre_line(context, &record)?,
         class if class.ends_with("PROFILEDEF") || class.ends_with("PROFILEDEFWITHVOIDS") => {
             return Err(Trouble::new(Code::BodyNotMeasured, id, format!("profiles of class {class} are not measured")));
         }
@@ -106,13 +108,27 @@ fn arbitrary(context: &Context<'_>, record: &Record<'_>, with_voids: bool) -> Re
     let mut has_arcs = outer.has_arcs;
     let mut rings = vec![outer.into_ring()];
     if with_voids {
+        let mut voids = Vec::new();
         for id in record.references(3, "inner curves")? {
             let inner: Run = curve(context, record.id, id, 0)?;
             has_arcs |= inner.has_arcs;
-            rings.push(inner.into_ring());
+            voids.push(inner.into_ring());
         }
+        rings.extend(once(voids));
     }
     Ok(Outline { rings, has_arcs })
+}
+
+/// Voids that overlap as one: under the even-odd rule what two of them take out would be filled again.
+fn once(voids: Vec<Ring>) -> Vec<Ring> {
+    let boxes: Vec<Bounds> = voids.iter().filter_map(Bounds::of).collect();
+    let overlap = |(i, a): (usize, &Bounds)| boxes.iter().skip(i + 1).any(|b| a.overlaps(b));
+    let is_near = boxes.iter().all(|b| [b.min_x, b.min_y, b.max_x, b.max_y].iter().all(|x| x.abs() < FARTHEST_M));
+    if voids.len() > MOST_PARTS || !is_near || !boxes.iter().enumerate().any(overlap) {
+        return voids;
+    }
+    let polygons: Vec<Polygon> = voids.iter().flat_map(|ring| union_even_odd(std::slice::from_ref(ring))).collect();
+    union(&polygons).into_iter().flat_map(|polygon| polygon.rings).collect()
 }
 
 /// Several profiles as one; where they overlap, once.
@@ -207,10 +223,25 @@ fn crosses_itself(ring: &Ring) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::total_area_m2;
 
     #[test]
     fn a_bow_tie_crosses_itself_and_a_gable_does_not() {
         assert!(crosses_itself(&vec![[0.0, 0.0], [5.0, 3.0], [5.0, 0.0], [0.0, 3.0]]));
         assert!(!crosses_itself(&vec![[0.0, 0.0], [5.0, 0.0], [5.0, 3.0], [2.5, 5.0], [0.0, 3.0]]));
+    }
+
+    #[test]
+    fn voids_that_overlap_are_taken_out_once() {
+        let rectangle = |low: [f64; 2], high: [f64; 2]| crate::geometry::rectangle_ring(low, high);
+        let area_m2 = |voids: Vec<Ring>| {
+            let rings: Vec<Ring> = std::iter::once(rectangle([0.0, 0.0], [6.0, 3.0])).chain(once(voids)).collect();
+            total_area_m2(&union_even_odd(&rings))
+        };
+        // 18 m2 less 1 m2 and 1.5 m2 that share 0.5 m2, by hand; then less the same two side by side.
+        let overlapping = vec![rectangle([1.0, 1.0], [2.0, 2.0]), rectangle([1.5, 1.0], [3.0, 2.0])];
+        assert!((area_m2(overlapping) - 16.0).abs() < 1e-9);
+        let beside = vec![rectangle([1.0, 1.0], [2.0, 2.0]), rectangle([2.0, 1.0], [3.5, 2.0])];
+        assert!((area_m2(beside) - 15.5).abs() < 1e-9);
     }
 }
