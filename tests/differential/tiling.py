@@ -20,9 +20,9 @@ import subprocess
 import sys
 import tempfile
 
+import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon
-from shapely.ops import unary_union
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 # Areas may differ by the rounding of f64 in two different engines.
@@ -38,7 +38,7 @@ def region(rings):
     """Rings of several polygons: outer ones turn left, holes turn right."""
     outers = [Polygon(ring) for ring in rings if not is_hole(ring)]
     holes = [Polygon(ring) for ring in rings if is_hole(ring)]
-    return unary_union(outers).difference(unary_union(holes))
+    return united(outers).difference(united(holes))
 
 
 def is_hole(ring):
@@ -62,6 +62,14 @@ class Checks:
             self.failures.append(f"{what}: {area_m2:.3e} m2")
 
 
+def united(polygons):
+    """The union; on a grid of 0.1 nm where rounding in the corners is too much for the engine."""
+    try:
+        return shapely.union_all(polygons)
+    except shapely.errors.GEOSException:
+        return shapely.union_all(polygons, grid_size=1e-10)
+
+
 def overlaps(polygons):
     """Area that any two of them share."""
     tree = STRtree(polygons)
@@ -83,7 +91,7 @@ def check_tiles(surface, checks):
     checks.none(overlaps(everything), "pieces overlap")
     outline = region(surface["outline_m"])
     checks.same(checks.gross_m2, outline.area, "gross area", checks.gross_m2)
-    checks.none(unary_union(everything).symmetric_difference(outline).area, "pieces are not the outline")
+    checks.none(united(everything).symmetric_difference(outline).area, "pieces are not the outline")
     return pieces
 
 
@@ -95,7 +103,7 @@ def check_partial(surface, pieces, checks):
         middle = (low + high) / 2
         at = [outline for entry, outline in partial if entry["from_m"] < middle < entry["to_m"]]
         checks.none(overlaps(at), f"partial members overlap at a depth of {middle:.4f} m")
-    taken = unary_union(pieces["members"] + pieces["openings"])
+    taken = united(pieces["members"] + pieces["openings"])
     for entry, outline in partial:
         checks.none(outline.intersection(taken).area, f"a partial {entry['role']} lies in a member or an opening")
     for bay, outline in zip((bay for bay in surface["bays"] if bay["outline_m"]), pieces["bays"]):
@@ -137,7 +145,12 @@ def takeoff(binary, given, folder):
     paths = [str(path) for path in given.split("+")]
     jobs = [path for path in paths if path.endswith(".toml")]
     command = [binary, "takeoff", *(path for path in paths if path not in jobs)]
-    command += ["--job", jobs[0]] if jobs else ["--frame", "*: 2x6 @ 16 in", "--exposure", "all"]
+    if not jobs:
+        # Roofs are counted only where a vent gap is given.
+        jobs = [str(pathlib.Path(folder) / "job.toml")]
+        pathlib.Path(jobs[0]).write_text('[layout]\nvent_gap = "1 in"\n')
+        command += ["--frame", "*: 2x6 @ 16 in", "--exposure", "all"]
+    command += ["--job", jobs[0]]
     subprocess.run([*command, "--save", str(saved)], check=True, capture_output=True)
     return json.loads(saved.read_text())
 

@@ -5,6 +5,7 @@ use super::body::body;
 use super::context::Context;
 use super::element::Element;
 use super::framed;
+use super::layers::Layers;
 use super::many_planes;
 use super::members::{self, Cutting, FreeMembers};
 use super::openings::{Cut, Found, Host, openings_of};
@@ -93,20 +94,32 @@ pub fn measure(
         };
         return Ok(Measured::without_place(surfaces));
     }
-    let stack = stack::lay(context, element, &found, &axes);
-    let plane = aside(&solid, axes.plane(stack.at_m));
-    let region = region_of(element, &solid, &plane)?;
-    note_varying(context, element, &solid, &axes, &stack, total_area_m2(&region));
+    measure_flat(context, relations, free, element, kind, (&solid, &chain, &axes, &found))
+}
+
+/// Measures an element whose body is a plate.
+fn measure_flat(
+    context: &Context<'_>,
+    relations: &Relations,
+    free: &FreeMembers,
+    element: &Element,
+    kind: SurfaceKind,
+    (solid, chain, axes, found): (&Solid, &Chain, &Axes, &Layers),
+) -> Result<Measured, Trouble> {
+    let stack = stack::lay(context, element, found, axes);
+    let plane = aside(solid, axes.plane(stack.at_m));
+    let region = region_of(element, solid, &plane)?;
+    note_varying(context, element, solid, axes, &stack, total_area_m2(&region));
     let cut = Cut::Flat { plane: &plane, low_m: axes.low_m, high_m: axes.high_m };
-    let lying = (stance == Stance::Lying).then_some(&solid);
-    let host = Host { element, chain: &chain, cut, lying };
+    let lying = (kind != SurfaceKind::Wall).then_some(solid);
+    let host = Host { element, chain, cut, lying };
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let (low_m, high_m) = (axes.low_m, axes.high_m);
-    let cutting = Cutting { element, chain: &chain, solid: &solid, plane: &plane, low_m, high_m };
+    let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m };
     let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
-    let placed = Placed::of(element.entity, &chain, &axes, &plane, openings.origin, &openings.gross);
-    let mut surface = surface(context, element, kind, &axes, stack, openings);
+    let placed = Placed::of(element.entity, chain, axes, &plane, openings.origin, &openings.gross);
+    let mut surface = surface(context, element, kind, axes, stack, openings);
     surface.framing_is_given = is_whole;
     surface.given_members = members;
     Ok(Measured { surfaces: vec![surface], placed })
