@@ -23,6 +23,7 @@ import tempfile
 import shapely
 from shapely import STRtree
 from shapely.geometry import Polygon
+from shapely.ops import unary_union
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 # Areas may differ by the rounding of f64 in two different engines.
@@ -31,14 +32,16 @@ SAME = 1e-9
 
 def polygon(rings):
     """Rings of one polygon, the outer one first."""
-    return Polygon(rings[0], rings[1:]) if rings else Polygon()
+    whole = Polygon(rings[0], rings[1:]) if rings else Polygon()
+    # Rounding may lay two edges of a faceted outline over each other; what is mended must keep the stated area.
+    return whole if whole.is_valid else shapely.make_valid(whole)
 
 
 def region(rings):
     """Rings of several polygons: outer ones turn left, holes turn right."""
-    outers = [Polygon(ring) for ring in rings if not is_hole(ring)]
-    holes = [Polygon(ring) for ring in rings if is_hole(ring)]
-    return united(outers).difference(united(holes))
+    outers = [polygon([ring]) for ring in rings if not is_hole(ring)]
+    holes = [polygon([ring]) for ring in rings if is_hole(ring)]
+    return unary_union(outers).difference(unary_union(holes))
 
 
 def is_hole(ring):
@@ -62,14 +65,6 @@ class Checks:
             self.failures.append(f"{what}: {area_m2:.3e} m2")
 
 
-def united(polygons):
-    """The union; on a grid of 0.1 nm where rounding in the corners is too much for the engine."""
-    try:
-        return shapely.union_all(polygons)
-    except shapely.errors.GEOSException:
-        return shapely.union_all(polygons, grid_size=1e-10)
-
-
 def overlaps(polygons):
     """Area that any two of them share."""
     tree = STRtree(polygons)
@@ -91,7 +86,7 @@ def check_tiles(surface, checks):
     checks.none(overlaps(everything), "pieces overlap")
     outline = region(surface["outline_m"])
     checks.same(checks.gross_m2, outline.area, "gross area", checks.gross_m2)
-    checks.none(united(everything).symmetric_difference(outline).area, "pieces are not the outline")
+    checks.none(unary_union(everything).symmetric_difference(outline).area, "pieces are not the outline")
     return pieces
 
 
@@ -103,7 +98,7 @@ def check_partial(surface, pieces, checks):
         middle = (low + high) / 2
         at = [outline for entry, outline in partial if entry["from_m"] < middle < entry["to_m"]]
         checks.none(overlaps(at), f"partial members overlap at a depth of {middle:.4f} m")
-    taken = united(pieces["members"] + pieces["openings"])
+    taken = unary_union(pieces["members"] + pieces["openings"])
     for entry, outline in partial:
         checks.none(outline.intersection(taken).area, f"a partial {entry['role']} lies in a member or an opening")
     for bay, outline in zip((bay for bay in surface["bays"] if bay["outline_m"]), pieces["bays"]):
