@@ -1,6 +1,7 @@
 //! King studs, jack studs, header and rough sill around an opening.
 
-use super::edges::{Face, plate_bands};
+use super::edge::Face;
+use super::edges::plate_bands;
 use super::openings_by_width::opening_rule;
 use super::site::{Site, oriented, overlap};
 use super::{LayoutRules, MemberRow};

@@ -1,67 +1,14 @@
 //! The edges of an outline: where plates lie and where the ends are.
 
+use super::edge::{Edge, Face, Side};
 use super::site::Site;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Point, Polygon, Ring, clip_by_half_plane};
 use std::slice;
 
-/// An edge within this slope of plumb is a side and carries no plate.
-const SIDE_RUN_PER_RISE: f64 = 0.01;
 /// A band reaches no further below (above) its edge than this many times its thickness; only edges
 /// steeper than 75 degrees are touched by it.
 const DEEPEST_BAND: f64 = 4.0;
-
-/// Which way an edge looks, from inside the outline.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Face {
-    /// Up: the outline lies below it.
-    Top,
-    /// Down: the outline lies above it.
-    Bottom,
-    /// Sideways.
-    Side,
-}
-
-/// An upright side of the outline.
-#[derive(Clone, Copy)]
-pub(super) struct Side {
-    /// Where it stands.
-    pub(super) x: f64,
-    /// Middle of its height.
-    pub(super) y: f64,
-    /// Whether the outline lies to its right.
-    pub(super) is_left_end: bool,
-}
-
-struct Edge {
-    from: Point,
-    to: Point,
-    face: Face,
-}
-
-impl Edge {
-    fn run(&self) -> f64 {
-        self.to[0] - self.from[0]
-    }
-
-    fn rise(&self) -> f64 {
-        self.to[1] - self.from[1]
-    }
-
-    fn length(&self) -> f64 {
-        self.run().hypot(self.rise())
-    }
-
-    /// Unit normal into the outline, which lies to the left of its edges.
-    fn inward(&self) -> Point {
-        [-self.rise() / self.length(), self.run() / self.length()]
-    }
-
-    /// Step along y, towards the inside, that is `thickness` at right angles to the edge.
-    fn plumb(&self, thickness: f64) -> f64 {
-        thickness * self.length() / self.run()
-    }
-}
 
 /// The bands that plates of a thickness take along all edges that look up (or down), not yet cut to the outline.
 ///
@@ -75,11 +22,11 @@ pub(super) fn plate_bands(site: &Site, face: Face, thickness: f64) -> Vec<Polygo
     for ring in site.outline.iter().flat_map(|polygon| &polygon.rings) {
         let edges = edges_of(ring);
         for (edge, next) in edges.iter().zip(edges.iter().cycle().skip(1)) {
-            if edge.face != face {
+            if edge.face() != face {
                 continue;
             }
             bands.push(site.clipped(&band(edge, thickness)));
-            if next.face == face && edge.run() * next.rise() - edge.rise() * next.run() > 0.0 {
+            if next.face() == face && edge.run() * next.rise() - edge.rise() * next.run() > 0.0 {
                 bands.push(site.clipped(&wedge(edge, next, thickness)));
             }
         }
@@ -94,10 +41,8 @@ pub(super) fn sides(site: &Site, shortest: f64) -> Vec<Side> {
     for polygon in &site.outline {
         let first = sides.len();
         for edge in polygon.rings.iter().flat_map(edges_of) {
-            if edge.face == Face::Side && edge.length() > shortest {
-                let is_left_end = edge.rise() < 0.0;
-                let x = if is_left_end { edge.from[0].min(edge.to[0]) } else { edge.from[0].max(edge.to[0]) };
-                sides.push(Side { x, y: f64::midpoint(edge.from[1], edge.to[1]), is_left_end });
+            if edge.face() == Face::Side {
+                sides.extend(edge.side(shortest));
             }
         }
         let points = || polygon.rings.iter().flatten();
@@ -116,28 +61,14 @@ pub(super) fn sides(site: &Site, shortest: f64) -> Vec<Side> {
 
 fn edges_of(ring: &Ring) -> Vec<Edge> {
     let pairs = ring.iter().zip(ring.iter().cycle().skip(1));
-    pairs
-        .map(|(from, to)| Edge { from: *from, to: *to, face: face_of(*from, *to) })
-        .filter(|e| e.length() > 0.0)
-        .collect()
-}
-
-fn face_of(from: Point, to: Point) -> Face {
-    let (run, rise) = (to[0] - from[0], to[1] - from[1]);
-    if run.abs() <= (SIDE_RUN_PER_RISE * rise.abs()).max(COINCIDENT_M) {
-        Face::Side
-    } else if run < 0.0 {
-        Face::Top
-    } else {
-        Face::Bottom
-    }
+    pairs.map(|(from, to)| Edge { from: *from, to: *to }).filter(|e| e.length() > 0.0).collect()
 }
 
 fn band(edge: &Edge, thickness: f64) -> Ring {
     let step = edge.plumb(thickness);
     let shifted = |p: Point| [p[0], p[1] + step];
     let ring = vec![edge.from, edge.to, shifted(edge.to), shifted(edge.from)];
-    not_too_deep(&ring, edge.face, &[edge.from, edge.to], thickness)
+    not_too_deep(&ring, edge.face(), &[edge.from, edge.to], thickness)
 }
 
 fn wedge(edge: &Edge, next: &Edge, thickness: f64) -> Ring {
@@ -150,7 +81,7 @@ fn wedge(edge: &Edge, next: &Edge, thickness: f64) -> Ring {
         [x, y + next.plumb(thickness)],
     ];
     if ring.iter().flatten().all(|v| v.is_finite()) {
-        not_too_deep(&ring, edge.face, &[edge.from, edge.to, next.to], thickness)
+        not_too_deep(&ring, edge.face(), &[edge.from, edge.to, next.to], thickness)
     } else {
         Ring::new()
     }

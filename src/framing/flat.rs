@@ -2,7 +2,8 @@
 
 use super::around_opening::{RoughOpening, rough_openings};
 use super::carve::Carve;
-use super::edges::{Face, plate_bands, sides};
+use super::edge::Face;
+use super::edges::{plate_bands, sides};
 use super::given::take_given;
 use super::lay_out::place_of;
 use super::site::{Site, polygon_of};

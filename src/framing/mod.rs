@@ -6,6 +6,7 @@ mod around_opening;
 mod blocking;
 mod carve;
 mod depth;
+mod edge;
 mod edges;
 mod enclosure;
 mod flat;

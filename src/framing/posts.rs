@@ -1,7 +1,8 @@
 //! Corner posts and the framing of junctions with partitions.
 
 use super::around_opening::Around;
-use super::edges::{Side, sides};
+use super::edge::Side;
+use super::edges::sides;
 use super::junctions::{corner_ends, framed};
 use super::site::Site;
 use super::studs::overlap;

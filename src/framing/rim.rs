@@ -15,7 +15,7 @@ use crate::model::Surface;
 /// # Source
 /// Common practice, no source.
 pub(super) fn lay_out_rim(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules, layout: &mut Layout) {
-    let joist = |side: super::edges::Side| {
+    let joist = |side: super::edge::Side| {
         let width = row.member_width_m;
         let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
         site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))

@@ -1,6 +1,6 @@
 //! The edges of a roof slope: ridge, eave, rake, hip and valley, and the members that lie along them.
 
-use super::edges::Side;
+use super::edge::{Edge, Side};
 use super::site::Site;
 use super::{EaveEdge, LayoutRules, MemberRow};
 use crate::geometry::tolerance::COINCIDENT_M;
@@ -59,8 +59,8 @@ pub(super) fn slope_edges(site: &Site, surface: &Surface, row: &MemberRow, rules
         for (index, ring) in polygon.rings.iter().enumerate() {
             for corner in corners(ring) {
                 let edge = &corner.edge;
-                let kind = if edge.length() > COINCIDENT_M { edge.kind() } else { continue };
-                let half = |thickness: f64| edge.in_plane(thickness / 2.0, cosine);
+                let kind = if edge.length() > COINCIDENT_M { use_of(edge) } else { continue };
+                let half = |thickness: f64| in_plane(edge, thickness / 2.0, cosine);
                 let band = |width: f64| corner.band(width).map(|ring| site.clipped(&ring));
                 match (kind, index) {
                     (EdgeUse::Rake, _) => found.rakes.extend(edge.side(row.member_width_m)),
@@ -83,59 +83,28 @@ pub(super) fn slope_edges(site: &Site, surface: &Surface, row: &MemberRow, rules
     found
 }
 
-/// An edge of an oriented ring: what is inside lies to its left.
-struct SlopeEdge {
-    from: Point,
-    to: Point,
+fn use_of(edge: &Edge) -> EdgeUse {
+    let (run, rise) = (edge.run(), edge.rise());
+    if run.abs() <= (SLACK * rise.abs()).max(COINCIDENT_M) {
+        EdgeUse::Rake
+    } else if rise.abs() <= (SLACK * run.abs()).max(COINCIDENT_M) {
+        if run < 0.0 { EdgeUse::Ridge } else { EdgeUse::Eave }
+    } else if run < 0.0 {
+        EdgeUse::Hip
+    } else {
+        EdgeUse::Valley
+    }
 }
 
-impl SlopeEdge {
-    fn run(&self) -> f64 {
-        self.to[0] - self.from[0]
-    }
-
-    fn rise(&self) -> f64 {
-        self.to[1] - self.from[1]
-    }
-
-    fn length(&self) -> f64 {
-        self.run().hypot(self.rise())
-    }
-
-    fn along(&self) -> Point {
-        [self.run() / self.length(), self.rise() / self.length()]
-    }
-
-    fn kind(&self) -> EdgeUse {
-        let (run, rise) = (self.run(), self.rise());
-        if run.abs() <= (SLACK * rise.abs()).max(COINCIDENT_M) {
-            EdgeUse::Rake
-        } else if rise.abs() <= (SLACK * run.abs()).max(COINCIDENT_M) {
-            if run < 0.0 { EdgeUse::Ridge } else { EdgeUse::Eave }
-        } else if run < 0.0 {
-            EdgeUse::Hip
-        } else {
-            EdgeUse::Valley
-        }
-    }
-
-    /// What a width seen from above, at right angles to a plumb member along this edge, is in the
-    /// slope's plane: both lines are shifted along the level by the same amount.
-    fn in_plane(&self, width_m: f64, cosine: f64) -> f64 {
-        width_m * self.run().hypot(self.rise() * cosine) / (cosine * self.length())
-    }
-
-    fn side(&self, shortest: f64) -> Option<Side> {
-        let is_left_end = self.rise() < 0.0;
-        let x = if is_left_end { self.from[0].min(self.to[0]) } else { self.from[0].max(self.to[0]) };
-        let y = f64::midpoint(self.from[1], self.to[1]);
-        (self.length() > shortest).then_some(Side { x, y, is_left_end })
-    }
+/// What a width seen from above, at right angles to a plumb member along this edge, is in the
+/// slope's plane: both lines are shifted along the level by the same amount.
+fn in_plane(edge: &Edge, width_m: f64, cosine: f64) -> f64 {
+    width_m * edge.run().hypot(edge.rise() * cosine) / (cosine * edge.length())
 }
 
 /// An edge, and whether the corners at its ends stick out.
 struct Corner {
-    edge: SlopeEdge,
+    edge: Edge,
     is_out_at_start: bool,
     is_out_at_end: bool,
 }
@@ -160,7 +129,7 @@ fn corners(ring: &Ring) -> Vec<Corner> {
         let (before, from, to, after) =
             (point(index + ring.len() - 1), point(index), point(index + 1), point(index + 2));
         Corner {
-            edge: SlopeEdge { from, to },
+            edge: Edge { from, to },
             is_out_at_start: turns_left(before, from, to),
             is_out_at_end: turns_left(from, to, after),
         }
@@ -173,7 +142,7 @@ mod tests {
     use super::*;
 
     fn kind(from: Point, to: Point) -> EdgeUse {
-        SlopeEdge { from, to }.kind()
+        use_of(&Edge { from, to })
     }
 
     #[test]
@@ -190,9 +159,9 @@ mod tests {
     // along the slope as wide.
     #[test]
     fn a_plumb_member_is_wider_in_the_plane_of_the_slope() {
-        let level = SlopeEdge { from: [4.0, 3.0], to: [0.0, 3.0] };
-        let rake = SlopeEdge { from: [4.0, 0.0], to: [4.0, 3.0] };
-        assert!((level.in_plane(0.02, 0.5) - 0.04).abs() < 1e-15);
-        assert!((rake.in_plane(0.02, 0.5) - 0.02).abs() < 1e-15);
+        let level = Edge { from: [4.0, 3.0], to: [0.0, 3.0] };
+        let rake = Edge { from: [4.0, 0.0], to: [4.0, 3.0] };
+        assert!((in_plane(&level, 0.02, 0.5) - 0.04).abs() < 1e-15);
+        assert!((in_plane(&rake, 0.02, 0.5) - 0.02).abs() < 1e-15);
     }
 }

@@ -3,7 +3,8 @@
 use super::around_opening::{Around, RoughOpening, frame_openings, rough_openings};
 use super::blocking::blocking_rows;
 use super::carve::Carve;
-use super::edges::{Face, plate_bands, sides};
+use super::edge::Face;
+use super::edges::{plate_bands, sides};
 use super::given::take_given;
 use super::header_depth::ShallowHeader;
 use super::panels::centres_with_panels;
@@ -94,7 +95,7 @@ fn take_around(carve: &mut Carve, around: &[Around]) {
 /// plates are thick; it stands inside the side, through the whole height of the wall there.
 fn end_studs(site: &Site, row: &MemberRow, rules: &LayoutRules) -> Vec<Bounds> {
     let shortest = f64::from(rules.top_plates.max(1)) * rules.plate_m(row);
-    let stud = |side: super::edges::Side| {
+    let stud = |side: super::edge::Side| {
         let width = row.member_width_m;
         let x = if side.is_left_end { [side.x, side.x + width] } else { [side.x - width, side.x] };
         site.rectangle(x, site.reach_at(f64::midpoint(x[0], x[1]), side.y))
