@@ -5,7 +5,7 @@
 
 use super::solid::Operation;
 use super::tolerance::NEGLIGIBLE_AREA_M2;
-use super::{Point, Polygon, Ring, upright};
+use super::{Point, Polygon, Ring, upright, welded};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::overlay::FloatOverlay;
@@ -72,9 +72,13 @@ fn run(subject: &[Polygon], clip: &[Polygon], operation: Operation) -> Vec<Polyg
 }
 
 /// The same by the engine, for polygons of any shape.
+///
+/// They are welded first: where several have the same slanted edge but for rounding, the engine splits
+/// the slivers between them without end.
 fn slanted(subject: &[Polygon], clip: &[Polygon], operation: Operation) -> Vec<Polygon> {
-    let rings = |polygons: &[Polygon]| -> Vec<Vec<Ring>> { polygons.iter().map(|p| p.rings.clone()).collect() };
-    let (subject, clip) = (rings(subject), rings(clip));
+    let rings = |polygons: &Vec<Polygon>| -> Vec<Vec<Ring>> { polygons.iter().map(|p| p.rings.clone()).collect() };
+    let welded = welded(&[subject, clip]);
+    let (subject, clip) = (welded.first().map(rings).unwrap_or_default(), welded.get(1).map(rings).unwrap_or_default());
     shapes(
         FloatOverlay::<Point, i64>::from_subj_and_clip(&subject, &clip).overlay(rule_of(operation), FillRule::NonZero),
     )

@@ -51,7 +51,7 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         count: surface.count,
         kind: surface.kind,
         exposure: plan.exposure,
-        assembly: plan.assigned.as_ref().map(|assigned| assigned.words.clone()),
+        assembly: plan.assigned.as_ref().map(|assigned| assembly_words(assigned, plan)),
         thickness_m: surface.thickness_m,
         depth_m: None,
         pitch_deg: surface.pitch_deg,
@@ -91,6 +91,11 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         bays: Vec::new(),
         left_out: Vec::new(),
     }
+}
+
+fn assembly_words(assigned: &Assigned<'_>, plan: &Plan<'_>) -> String {
+    let is_rim = plan.is_rim || assigned.layout.is_rim;
+    if is_rim { format!("rim: {}", assigned.words) } else { assigned.words.clone() }
 }
 
 /// Openings of one; one in several pieces gives an entry for each.

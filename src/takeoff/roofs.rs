@@ -60,7 +60,7 @@ fn not_given(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
         [first, ..] => Place::input(&first.source.input),
     };
     let message = format!(
-        "nothing says how {} with {} are vented, so they are not counted ({}): {GIVE_VENT_GAP}",
+        "nothing says what vents {} with {}, so that none of it is counted ({}): {GIVE_VENT_GAP}",
         how_many(&without),
         area(gross_m2(&without)),
         types(&without)
