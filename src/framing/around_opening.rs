@@ -48,8 +48,12 @@ impl Around {
 }
 
 /// The openings of a surface that have a shape.
+///
+/// The sizes of a sheet are those of rough openings, which need no clearance on top.
 pub(super) fn rough_openings<'a>(surface: &'a Surface, rules: &LayoutRules) -> Vec<RoughOpening<'a>> {
-    surface.openings.iter().filter_map(|opening| rough_opening(opening, rules.clearance_m)).collect()
+    let is_of_sheet = surface.source.line.is_some() && surface.source.entity.is_none();
+    let clearance_m = if is_of_sheet { 0.0 } else { rules.clearance_m };
+    surface.openings.iter().filter_map(|opening| rough_opening(opening, clearance_m)).collect()
 }
 
 fn rough_opening(opening: &Opening, clearance_m: f64) -> Option<RoughOpening<'_>> {

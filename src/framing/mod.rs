@@ -18,6 +18,7 @@ mod ladder;
 mod lay_out;
 mod lumber;
 mod member;
+mod near;
 mod openings_by_width;
 mod panels;
 mod pattern;

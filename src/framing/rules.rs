@@ -32,6 +32,16 @@ impl Framing {
     }
 }
 
+/// Thinner than this are members bent from sheet: the thickest of AISI S201 is 118 mil, the web of a timber joist 3/8 in.
+const SHEET_M: f64 = 0.2 * INCH_M;
+
+impl Framing {
+    /// Whether its members are bent from sheet metal.
+    pub fn is_sheet_metal(&self) -> bool {
+        self.rows.iter().any(|row| row.member_width_m > 0.0 && row.member_width_m < SHEET_M)
+    }
+}
+
 /// The end that the layout is measured from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum LayoutEnd {

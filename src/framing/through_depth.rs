@@ -1,10 +1,12 @@
 //! From rows of members to what goes through the whole depth and what does not.
 
 use super::carve::from_the_left;
+use super::near::Near;
 use super::row::MemberRow;
 use super::{Member, MemberRole, PartialMember};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Polygon, difference, intersection};
+use std::collections::BTreeMap;
 
 /// Members that go through the whole depth, and pieces that take a part of it.
 pub(super) struct ThroughDepth {
@@ -74,14 +76,14 @@ pub(super) fn through_depth(
     }
     let slices = slices(&framed, depth_m);
     let members = covered_throughout(&slices);
-    let through: Vec<Polygon> = members.iter().map(|member| member.outline.clone()).collect();
-    let mut partial: Vec<PartialMember> = Vec::new();
+    let through = Near::of(members.iter().map(|member| member.outline.clone()));
+    let mut partial = Partial::default();
     for slice in &slices {
         for piece in slice.members.iter().flat_map(|member| pieces_of(member, &through, slice)) {
-            append(&mut partial, piece);
+            partial.append(piece);
         }
     }
-    ThroughDepth { members, partial }
+    ThroughDepth { members, partial: partial.pieces }
 }
 
 fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
@@ -96,7 +98,7 @@ fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
         let middle_m = f64::midpoint(*from_m, *to_m);
         let mut slice = Slice { from_m: *from_m, to_m: *to_m, members: Vec::new() };
         for (row, members) in framed.iter().filter(|(row, _)| row.from_m < middle_m && middle_m < row.to_m) {
-            let taken: Vec<Polygon> = slice.members.iter().map(|piece| piece.member.outline.clone()).collect();
+            let taken = Near::of(slice.members.iter().map(|piece| piece.member.outline.clone()));
             let own = members.iter().flat_map(|member| rest_of(member, &taken));
             slice.members.extend(own.map(|member| Piece { solid_share: share_of(row, member.role), member }));
         }
@@ -113,12 +115,11 @@ fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
     let Some((first, others)) = slices.split_first() else { return Vec::new() };
     let mut members = solid(first);
     for slice in others {
-        let solid: Vec<Polygon> = solid(slice).into_iter().map(|member| member.outline).collect();
+        let solid = Near::of(solid(slice).into_iter().map(|member| member.outline));
         members = members
             .iter()
             .flat_map(|member| {
-                let near: Vec<Polygon> =
-                    solid.iter().filter(|other| boxes_meet(&member.outline, other)).cloned().collect();
+                let near = solid.meeting(&member.outline);
                 let pieces = intersection(std::slice::from_ref(&member.outline), &near);
                 pieces.into_iter().filter_map(|outline| piece(member, outline))
             })
@@ -128,7 +129,7 @@ fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
     members
 }
 
-fn pieces_of(piece: &Piece, through: &[Polygon], slice: &Slice) -> Vec<PartialMember> {
+fn pieces_of(piece: &Piece, through: &Near, slice: &Slice) -> Vec<PartialMember> {
     let part = |member: Member| PartialMember {
         role: member.role,
         area_m2: member.area_m2,
@@ -141,8 +142,8 @@ fn pieces_of(piece: &Piece, through: &[Polygon], slice: &Slice) -> Vec<PartialMe
 }
 
 /// A member less what is taken; whole where nothing near it is.
-fn rest_of(member: &Member, taken: &[Polygon]) -> Vec<Member> {
-    let near: Vec<Polygon> = taken.iter().filter(|other| boxes_meet(&member.outline, other)).cloned().collect();
+fn rest_of(member: &Member, taken: &Near) -> Vec<Member> {
+    let near = taken.meeting(&member.outline);
     if near.is_empty() {
         return vec![member.clone()];
     }
@@ -155,21 +156,31 @@ fn piece(member: &Member, outline: Polygon) -> Option<Member> {
     (area_m2 > NEGLIGIBLE_AREA_M2).then_some(Member { role: member.role, area_m2, outline })
 }
 
-fn boxes_meet(one: &Polygon, other: &Polygon) -> bool {
-    let (Some(a), Some(b)) = (one.bounds(), other.bounds()) else { return false };
-    a.min_x < b.max_x && b.min_x < a.max_x && a.min_y < b.max_y && b.min_y < a.max_y
+/// Pieces that take a part of the depth.
+#[derive(Default)]
+struct Partial {
+    pieces: Vec<PartialMember>,
+    /// Places in `pieces`, by role and first corner.
+    places: BTreeMap<(MemberRole, [u64; 2]), Vec<usize>>,
 }
 
-/// Appends a piece, or lengthens the one of the same shape that ends where this one begins.
-fn append(partial: &mut Vec<PartialMember>, piece: PartialMember) {
-    let continues = |other: &&mut PartialMember| {
-        (other.to_m - piece.from_m).abs() < COINCIDENT_M
-            && other.role == piece.role
-            && other.solid_share.total_cmp(&piece.solid_share).is_eq()
-            && other.outline == piece.outline
-    };
-    match partial.iter_mut().find(continues) {
-        Some(other) => other.to_m = piece.to_m,
-        None => partial.push(piece),
+impl Partial {
+    /// Appends a piece, or lengthens the one of the same shape that ends where this one begins.
+    fn append(&mut self, piece: PartialMember) {
+        let first = piece.outline.rings.first().and_then(|ring| ring.first());
+        let corner = first.map(|point| point.map(f64::to_bits)).unwrap_or_default();
+        let places = self.places.entry((piece.role, corner)).or_default();
+        for place in places.iter() {
+            if let Some(other) = self.pieces.get_mut(*place)
+                && (other.to_m - piece.from_m).abs() < COINCIDENT_M
+                && other.solid_share.total_cmp(&piece.solid_share).is_eq()
+                && other.outline == piece.outline
+            {
+                other.to_m = piece.to_m;
+                return;
+            }
+        }
+        places.push(self.pieces.len());
+        self.pieces.push(piece);
     }
 }

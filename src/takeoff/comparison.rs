@@ -18,7 +18,7 @@ struct Group<'t> {
 }
 
 /// Compares what was laid out, by kind and spacing; surfaces blown open have fill above their framing
-/// and are not compared.
+/// and are not compared, nor is sheet metal with fractions of timber.
 pub(super) fn compare(
     surfaces: &[Surface],
     takeoffs: &[SurfaceTakeoff],
@@ -27,7 +27,8 @@ pub(super) fn compare(
 ) -> Vec<FramingComparison> {
     let mut groups: Vec<Group<'_>> = Vec::new();
     for ((surface, takeoff), plan) in surfaces.iter().zip(takeoffs).zip(plans) {
-        if !is_compared(surface, takeoff) {
+        let is_metal = plan.assigned.as_ref().is_some_and(|assigned| assigned.framing.is_sheet_metal());
+        if is_metal || !is_compared(surface, takeoff) {
             continue;
         }
         let spacing_m = spacing_m(plan);

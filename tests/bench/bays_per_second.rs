@@ -72,10 +72,26 @@ fn row(name: &str, walls: u32, threads: usize, framing: &str) {
     let (bays, seconds) = pool.install(|| time(&building, &job));
     let count = u32::try_from(bays).map_or(f64::NAN, f64::from);
     println!(
-        "{name:<34} {walls:>6} walls {bays:>7} bays {threads} threads {:>9.1} ms {:>9.0} bays/s {:>6.2} us a bay",
+        "{name:<40} {walls:>6} walls {bays:>7} bays {threads} threads {:>9.1} ms {:>9.0} bays/s {:>6.2} us a bay",
         seconds * 1e3,
         count / seconds,
         seconds * 1e6 / count
+    );
+}
+
+/// One wall without openings, ever longer: the cost a bay of a single surface.
+fn long_row(framing: &str, feet: u32) {
+    let outline = Polygon::rectangle(0.0, 0.0, f64::from(feet) * 12.0 * INCH_M, 97.125 * INCH_M);
+    let mut long = wall(0);
+    long.extent = Extent::Outline(vec![outline]);
+    long.openings.clear();
+    let building = Building { surfaces: vec![long], ..Building::default() };
+    let (bays, seconds) = time(&building, &job(framing));
+    let name = format!("one wall, {framing}");
+    println!(
+        "{name:<40} {feet:>6} ft    {bays:>7} bays {:>20.1} ms {:>8.2} us a foot",
+        seconds * 1e3,
+        seconds * 1e6 / f64::from(feet)
     );
 }
 
@@ -85,5 +101,19 @@ fn main() {
         row("2x6 @ 16 in", walls, cores, "2x6 @ 16 in");
     }
     row("2x6 @ 16 in", 1_000, 1, "2x6 @ 16 in");
-    row("2x6 @ 24 in", 1_000, cores, "2x6 @ 24 in");
+    for framing in [
+        "2x6 @ 24 in",
+        "2x4 @ 16 in staggered on 2x6",
+        "2x4 @ 16 in + gap 4 in + 2x4 @ 24 in",
+        "362S162-54 @ 16 in",
+        "2x6 @ 16 in + strapping 2x2 @ 24 in",
+    ] {
+        row(framing, 1_000, cores, framing);
+    }
+    for feet in [100, 300, 1_000, 3_000] {
+        long_row("2x6 @ 16 in", feet);
+    }
+    for feet in [100, 300, 1_000, 3_000] {
+        long_row("2x4 @ 16 in staggered on 2x6", feet);
+    }
 }

@@ -247,3 +247,11 @@ fn an_assembly_is_known_by_its_name() {
     assert_eq!(source("assembly.mine.depth").as_deref(), Some("job file"));
     assert_eq!(Job::default().built_in.len(), job.built_in.len());
 }
+
+// AISI S201: 54 and 118 mil are sheet; a timber joist's web of 3/8 in. is not.
+#[test]
+fn sheet_metal_is_told_from_timber() {
+    let is_metal = |text: &str| parse_framing(text).unwrap().is_sheet_metal();
+    assert!(is_metal("362S162-54 @ 16 in") && is_metal("600S162-118 @ 24 in"));
+    assert!(!is_metal("2x6 @ 16 in") && !is_metal("PRI-40 11-7/8 in @ 16 in"));
+}

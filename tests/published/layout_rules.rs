@@ -89,11 +89,16 @@ fn openings_are_framed_by_their_width() {
 }
 
 // A unit of 36 x 48 with 1/2 in. around it: rough 37 x 49, from 34 to 83. Jacks 81.5, header 40, sill 37;
-// 37 x 49 - 36 x 48 = 85 in2 beside the unit.
+// 37 x 49 - 36 x 48 = 85 in2 beside the unit. A sheet's sizes are rough openings already: jacks 81, nothing beside.
 #[test]
 fn a_clearance_makes_the_rough_opening_larger_than_the_unit() {
-    let surface = level_wall_in(144.0, HEIGHT, &[[40.0, 34.5, 76.0, 82.5]]);
-    let (layout, cut) = laid_out(&surface, "2x4 @ 16 in", "opening_clearance = \"1/2 in\"");
+    let mut surface = level_wall_in(144.0, HEIGHT, &[[40.0, 34.5, 76.0, 82.5]]);
+    let keys = "opening_clearance = \"1/2 in\"";
+    let (layout, cut) = laid_out(&surface, "2x4 @ 16 in", keys);
+    near(role_in2(&layout, JackStud), 2.0 * 1.5 * 81.0, 1e-6, "jacks in a sheet");
+    assert!(cut.left_out.is_empty());
+    surface.source = Source::of_entity("house.ifc", 7);
+    let (layout, cut) = laid_out(&surface, "2x4 @ 16 in", keys);
     near(role_in2(&layout, JackStud), 2.0 * 1.5 * 81.5, 1e-6, "jacks");
     near(role_in2(&layout, Header), 40.0 * 9.25, 1e-6, "header");
     near(role_in2(&layout, RoughSill), 37.0 * 1.5, 1e-6, "sill");
