@@ -40,7 +40,7 @@ mod tests {
         let plate = Polygon::rectangle(0.0, 2.0, 10.0, 2.1);
         let near = Near::of([stud(0.0), stud(0.4), stud(0.8), plate.clone()]);
         assert_eq!(near.meeting(&Polygon::rectangle(0.42, 1.0, 0.5, 1.5)), [stud(0.4)]);
-        assert_eq!(near.meeting(&Polygon::rectangle(0.44, 0.0, 0.8, 2.05)), [plate.clone()]);
+        assert_eq!(near.meeting(&Polygon::rectangle(0.44, 0.0, 0.8, 2.05)), std::slice::from_ref(&plate));
         assert_eq!(near.meeting(&Polygon::rectangle(0.1, 0.0, 0.3, 2.0)), []);
         assert_eq!(near.meeting(&plate.translated(0.0, -0.05)).len(), 4);
     }
