@@ -8,3 +8,4 @@ mod framing;
 mod layout_rules;
 mod retrofit;
 mod roof;
+mod standard_practice;
