@@ -59,7 +59,7 @@ pub enum Assignment<'j> {
 /// An assembly in a sheet that is neither a name in the job file nor framing.
 pub fn assign<'j>(surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box<Refusal>> {
     if let Some(text) = &surface.assembly {
-        return of_text(text, surface, job).map(|assigned| Assignment::Framed(Box::new(assigned)));
+        return of_text(text, surface, job);
     }
     let subject = Subject::of(surface, job.exposure_of(surface).0);
     let layers = || surface.layers.iter().map(|layer| layer.material.as_str());
@@ -129,15 +129,30 @@ fn reason_against_plain_frame(surface: &Surface) -> Option<&'static str> {
     (named == surface.layers.len()).then_some(NOT_KNOWN)
 }
 
-fn of_text<'j>(text: &str, surface: &Surface, job: &'j Job) -> Result<Assigned<'j>, Box<Refusal>> {
+fn of_text<'j>(text: &str, surface: &Surface, job: &'j Job) -> Result<Assignment<'j>, Box<Refusal>> {
     let text = text.trim();
+    let framed = |assigned| Ok(Assignment::Framed(Box::new(assigned)));
     if let Some((rule, assembly)) = named(text, job) {
-        return Ok(of_assembly(rule, assembly));
+        return framed(of_assembly(rule, assembly));
     }
     match parse_framing(text) {
-        Ok(framing) => Ok(of_framing(framing, Rule::Sheet, job)),
+        Ok(framing) => framed(of_framing(framing, Rule::Sheet, job)),
+        Err(_) if is_solid_wall(text) => Ok(Assignment::Unframed(MASONRY)),
         Err(error) => Err(Box::new(unknown_assembly(text, error, surface, job))),
     }
+}
+
+/// Whether a sheet's words for an assembly are masonry or concrete and nothing else: a veneer stands before framing, and
+/// what has a size or a spacing was meant as framing.
+fn is_solid_wall(text: &str) -> bool {
+    let is_size =
+        |word: &str| word.split_once(['x', 'X', '×']).is_some_and(|(a, _)| a.ends_with(|c: char| c.is_ascii_digit()));
+    let lower = text.to_lowercase();
+    is_masonry(text)
+        && !is_stud(text)
+        && !text.contains(['@', '+'])
+        && !lower.contains("veneer")
+        && !text.split_whitespace().any(is_size)
 }
 
 fn of_assembly(rule: Rule, assembly: &Assembly) -> Assigned<'_> {
@@ -198,6 +213,18 @@ mod tests {
         match assign(surface, job).unwrap() {
             Assignment::Framed(assigned) => assigned.words,
             Assignment::Unframed(reason) => reason.to_owned(),
+        }
+    }
+
+    #[test]
+    fn a_sheet_that_says_masonry_is_not_framed_and_not_refused() {
+        let job = Job::default();
+        let of = |assembly: &str| assign(&Surface { assembly: Some(assembly.to_owned()), ..wall("", &[]) }, &job);
+        for solid in ["brick", "8 in concrete block", "Brick wall"] {
+            assert!(matches!(of(solid), Ok(Assignment::Unframed(MASONRY))), "{solid}");
+        }
+        for doubtful in ["brick veneer", "brick on 2x4", "brick + 2x4 at 16 in", "outer wall"] {
+            assert!(of(doubtful).is_err(), "{doubtful}");
         }
     }
 

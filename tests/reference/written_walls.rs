@@ -39,12 +39,13 @@ fn areas_follow_from_sizes_in_every_unit() {
 fn building(unit: LengthUnit) -> BuildingSpec {
     let layers = [("Sheathing", 0.012), ("Timber stud", 0.145), ("Gypsum board", 0.0125)];
     let layers = layers.map(|(name, thickness_m)| (name.to_owned(), thickness_m)).to_vec();
-    let walls = TOPS.iter().enumerate().map(|(place, (name, top, _))| wall(place, name, *top)).collect();
+    let walls = TOPS.iter().enumerate().map(|(place, (name, top, _))| wall(place, name, top.clone())).collect();
     BuildingSpec {
         name: "Walls".to_owned(),
         unit,
         types: vec![WallTypeSpec { name: "Outer wall".to_owned(), layers, offset_m: -0.012 }],
-        storeys: vec![StoreySpec { name: "Ground floor".to_owned(), elevation_m: 0.0, walls }],
+        slab_types: Vec::new(),
+        storeys: vec![StoreySpec { name: "Ground floor".to_owned(), elevation_m: 0.0, walls, slabs: Vec::new() }],
     }
 }
 

@@ -3,6 +3,7 @@
 pub mod exact_area;
 pub mod random_wall;
 pub mod run;
+pub mod step_slabs;
 pub mod step_writer;
 
 use std::fs::OpenOptions;

@@ -3,6 +3,7 @@
 //! Written by hand and on its own, so that the reader is tested against something that it did not make. The same
 //! building gives the same bytes every time: GlobalIds come from a hash of what they name.
 
+pub use super::step_slabs::{SlabClass, SlabSpec, SlabTypeSpec};
 use sha2::{Digest, Sha256};
 use std::fmt::Write;
 
@@ -31,6 +32,7 @@ pub struct BuildingSpec {
     pub name: String,
     pub unit: LengthUnit,
     pub types: Vec<WallTypeSpec>,
+    pub slab_types: Vec<SlabTypeSpec>,
     pub storeys: Vec<StoreySpec>,
 }
 
@@ -48,11 +50,12 @@ impl WallTypeSpec {
     }
 }
 
-/// A storey and its walls.
+/// A storey, its walls and what lies in it.
 pub struct StoreySpec {
     pub name: String,
     pub elevation_m: f64,
     pub walls: Vec<WallSpec>,
+    pub slabs: Vec<SlabSpec>,
 }
 
 /// A wall: along its own x from left to right as seen from outside, its layers along y, up along z.
@@ -72,7 +75,7 @@ pub struct WallSpec {
 }
 
 /// Upper end of a wall.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Top {
     /// Level, at the wall's height: a rectangle of the plan, extruded upwards.
     Level,
@@ -82,6 +85,8 @@ pub enum Top {
     GableClipped { peak_m: f64 },
     /// A top that rises to this height at the right end, as a wall that a half-space cuts.
     Raked { right_m: f64 },
+    /// An elevation drawn by its corners, in place of length and height.
+    Outline(Vec<[f64; 2]>),
 }
 
 /// What fills an opening.
@@ -107,31 +112,39 @@ pub fn write_building(building: &BuildingSpec) -> String {
     let mut writer = Writer::new(building);
     let frame = writer.frame(building);
     let mut types: Vec<Layered> = building.types.iter().map(|spec| writer.wall_type(spec)).collect();
-    let storeys: Vec<Id> =
-        building.storeys.iter().map(|spec| writer.storey(spec, building, &mut types, &frame)).collect();
+    let wall_types = types.len();
+    types.extend(building.slab_types.iter().map(|spec| writer.slab_type(spec)));
+    let storeys: Vec<Id> = building
+        .storeys
+        .iter()
+        .map(|spec| {
+            let (walls, slabs) = types.split_at_mut(wall_types);
+            writer.storey(spec, building, (walls, slabs), &frame)
+        })
+        .collect();
     writer.relate_types(&types);
     writer.relate("storeys of the building", "IFCRELAGGREGATES", &format!("{},{}", frame.building, list(&storeys)));
     writer.finish(&building.name)
 }
 
 /// An instance name.
-type Id = String;
+pub(super) type Id = String;
 
 /// What every element refers to.
-struct Frame {
+pub(super) struct Frame {
     building: Id,
     placement: Id,
     body: Id,
 }
 
-/// A wall type, its layer usage, and its walls.
-struct Layered {
-    wall_type: Id,
-    usage: Id,
-    walls: Vec<Id>,
+/// A type, its layer usage, and its elements.
+pub(super) struct Layered {
+    pub(super) element_type: Id,
+    pub(super) usage: Id,
+    pub(super) elements: Vec<Id>,
 }
 
-struct Writer {
+pub(super) struct Writer {
     unit: LengthUnit,
     seed: String,
     text: String,
@@ -143,23 +156,23 @@ impl Writer {
         Self { unit: building.unit, seed: building.name.clone(), text: String::new(), next: 1 }
     }
 
-    fn add(&mut self, record: &str) -> Id {
+    pub(super) fn add(&mut self, record: &str) -> Id {
         let id = format!("#{}", self.next);
         self.next += 1;
         writeln!(self.text, "{id}={record};").expect("text can be written");
         id
     }
 
-    fn rooted(&mut self, class: &str, what: &str, rest: &str) -> Id {
+    pub(super) fn rooted(&mut self, class: &str, what: &str, rest: &str) -> Id {
         let global_id = global_id(&format!("{}/{class}/{what}", self.seed));
         self.add(&format!("{class}('{global_id}',$,{rest})"))
     }
 
-    fn relate(&mut self, what: &str, class: &str, rest: &str) -> Id {
+    pub(super) fn relate(&mut self, what: &str, class: &str, rest: &str) -> Id {
         self.rooted(class, what, &format!("$,$,{rest}"))
     }
 
-    fn length(&self, metres: f64) -> String {
+    pub(super) fn length(&self, metres: f64) -> String {
         real(metres / self.unit.metres())
     }
 
@@ -173,7 +186,7 @@ impl Writer {
         self.add(&format!("IFCDIRECTION(({}))", numbers.join(",")))
     }
 
-    fn axes(&mut self, origin_m: [f64; 3], axis: [f64; 3], x: [f64; 3]) -> Id {
+    pub(super) fn axes(&mut self, origin_m: [f64; 3], axis: [f64; 3], x: [f64; 3]) -> Id {
         let (origin, axis, x) = (self.point(&origin_m), self.direction(&axis), self.direction(&x));
         self.add(&format!("IFCAXIS2PLACEMENT3D({origin},{axis},{x})"))
     }
@@ -224,31 +237,48 @@ impl Writer {
     }
 
     fn wall_type(&mut self, spec: &WallTypeSpec) -> Layered {
+        let across = format!(".AXIS2.,.POSITIVE.,{}", self.length(spec.offset_m));
+        self.layered(("IFCWALLTYPE", "STANDARD"), &spec.name, &spec.layers, &across)
+    }
+
+    /// A type with its layers, which lie `across` its elements.
+    pub(super) fn layered(
+        &mut self,
+        (class, predefined): (&str, &str),
+        type_name: &str,
+        named: &[(String, f64)],
+        across: &str,
+    ) -> Layered {
         let mut layers = Vec::new();
-        for (name, thickness_m) in &spec.layers {
+        for (name, thickness_m) in named {
             let material = self.add(&format!("IFCMATERIAL('{name}',$,$)"));
             let thickness = self.length(*thickness_m);
             layers.push(self.add(&format!("IFCMATERIALLAYER({material},{thickness},.F.,'{name}',$,$,$)")));
         }
-        let set = self.add(&format!("IFCMATERIALLAYERSET({},'{}',$)", list(&layers), spec.name));
-        let offset = self.length(spec.offset_m);
-        let usage = self.add(&format!("IFCMATERIALLAYERSETUSAGE({set},.AXIS2.,.POSITIVE.,{offset},$)"));
-        let rest = format!("'{}',$,$,$,$,$,$,.STANDARD.", spec.name);
-        let wall_type = self.rooted("IFCWALLTYPE", &spec.name, &rest);
-        let what = format!("material of {}", spec.name);
-        self.relate(&what, "IFCRELASSOCIATESMATERIAL", &format!("({wall_type}),{set}"));
-        Layered { wall_type, usage, walls: Vec::new() }
+        let set = self.add(&format!("IFCMATERIALLAYERSET({},'{type_name}',$)", list(&layers)));
+        let usage = self.add(&format!("IFCMATERIALLAYERSETUSAGE({set},{across},$)"));
+        let element_type = self.rooted(class, type_name, &format!("'{type_name}',$,$,$,$,$,$,.{predefined}."));
+        let what = format!("material of {type_name}");
+        self.relate(&what, "IFCRELASSOCIATESMATERIAL", &format!("({element_type}),{set}"));
+        Layered { element_type, usage, elements: Vec::new() }
     }
 
-    /// A type has one relation for all its walls, as the schema asks.
+    /// A type has one relation for all its elements, as the schema asks.
     fn relate_types(&mut self, types: &[Layered]) {
-        for Layered { wall_type, usage, walls } in types.iter().filter(|layered| !layered.walls.is_empty()) {
-            self.relate(wall_type, "IFCRELDEFINESBYTYPE", &format!("{},{wall_type}", list(walls)));
-            self.relate(usage, "IFCRELASSOCIATESMATERIAL", &format!("{},{usage}", list(walls)));
+        for Layered { element_type, usage, elements } in types.iter().filter(|layered| !layered.elements.is_empty()) {
+            self.relate(element_type, "IFCRELDEFINESBYTYPE", &format!("{},{element_type}", list(elements)));
+            self.relate(usage, "IFCRELASSOCIATESMATERIAL", &format!("{},{usage}", list(elements)));
         }
     }
 
-    fn storey(&mut self, spec: &StoreySpec, building: &BuildingSpec, types: &mut [Layered], frame: &Frame) -> Id {
+    /// A storey; `types` are those of walls, then those of slabs.
+    fn storey(
+        &mut self,
+        spec: &StoreySpec,
+        building: &BuildingSpec,
+        types: (&mut [Layered], &mut [Layered]),
+        frame: &Frame,
+    ) -> Id {
         let placement = self.placement(&frame.placement, [0.0, 0.0, spec.elevation_m], RIGHT);
         let elevation = self.length(spec.elevation_m);
         let rest = format!("'{}',$,$,{placement},$,$,.ELEMENT.,{elevation}", spec.name);
@@ -256,7 +286,11 @@ impl Writer {
         let mut elements = Vec::new();
         for wall in &spec.walls {
             let id = self.wall(wall, &building.types[wall.wall_type], &placement, frame, &mut elements);
-            types[wall.wall_type].walls.push(id);
+            types.0[wall.wall_type].elements.push(id);
+        }
+        for slab in &spec.slabs {
+            let id = self.slab(slab, &building.slab_types[slab.slab_type], &placement, frame, &mut elements);
+            types.1[slab.slab_type].elements.push(id);
         }
         if !elements.is_empty() {
             let what = format!("elements of {}", spec.name);
@@ -281,7 +315,7 @@ impl Writer {
         let id = self.rooted("IFCWALL", &wall.name, &rest);
         elements.push(id.clone());
         if let Some(is_external) = wall.is_external {
-            self.exposure(&wall.name, &id, is_external);
+            self.exposure("Pset_WallCommon", &wall.name, &id, is_external);
         }
         for opening in &wall.openings {
             self.opening(opening, &id, wall_type, &placement, frame, elements);
@@ -289,14 +323,14 @@ impl Writer {
         id
     }
 
-    fn exposure(&mut self, wall: &str, id: &str, is_external: bool) {
+    pub(super) fn exposure(&mut self, set: &str, what: &str, id: &str, is_external: bool) {
         let flag = if is_external { ".T." } else { ".F." };
         let property = self.add(&format!("IFCPROPERTYSINGLEVALUE('IsExternal',$,IFCBOOLEAN({flag}),$)"));
-        let set = self.rooted("IFCPROPERTYSET", wall, &format!("'Pset_WallCommon',$,({property})"));
-        self.relate(wall, "IFCRELDEFINESBYPROPERTIES", &format!("({id}),{set}"));
+        let set = self.rooted("IFCPROPERTYSET", what, &format!("'{set}',$,({property})"));
+        self.relate(what, "IFCRELDEFINESBYPROPERTIES", &format!("({id}),{set}"));
     }
 
-    fn shape(&mut self, frame: &Frame, kind: &str, item: &str) -> Id {
+    pub(super) fn shape(&mut self, frame: &Frame, kind: &str, item: &str) -> Id {
         let body = &frame.body;
         let representation = self.add(&format!("IFCSHAPEREPRESENTATION({body},'Body','{kind}',({item}))"));
         self.add(&format!("IFCPRODUCTDEFINITIONSHAPE($,$,({representation}))"))
@@ -304,27 +338,28 @@ impl Writer {
 
     fn wall_body(&mut self, wall: &WallSpec, from_m: f64, thickness_m: f64) -> (&'static str, Id) {
         let (length_m, height_m) = (wall.length_m, wall.height_m);
-        match wall.top {
+        match &wall.top {
             Top::Level => ("SweptSolid", self.block([0.0, from_m, 0.0], [length_m, thickness_m, height_m])),
             Top::GableProfile { peak_m } => {
                 let outline =
-                    [[0.0, 0.0], [length_m, 0.0], [length_m, height_m], [length_m / 2.0, peak_m], [0.0, height_m]];
+                    [[0.0, 0.0], [length_m, 0.0], [length_m, height_m], [length_m / 2.0, *peak_m], [0.0, height_m]];
                 ("SweptSolid", self.elevation(&outline, from_m + thickness_m, thickness_m))
             }
             Top::GableClipped { peak_m } => {
                 let block = self.block([0.0, from_m, 0.0], [length_m, thickness_m, peak_m + 0.5]);
-                let left = self.cut(&block, [0.0, height_m], [length_m / 2.0, peak_m], true);
-                ("Clipping", self.cut(&left, [length_m / 2.0, peak_m], [length_m, height_m], true))
+                let left = self.cut(&block, [0.0, height_m], [length_m / 2.0, *peak_m], true);
+                ("Clipping", self.cut(&left, [length_m / 2.0, *peak_m], [length_m, height_m], true))
             }
             Top::Raked { right_m } => {
-                let block = self.block([0.0, from_m, 0.0], [length_m, thickness_m, height_m.max(right_m) + 0.5]);
-                ("Clipping", self.cut(&block, [0.0, height_m], [length_m, right_m], false))
+                let block = self.block([0.0, from_m, 0.0], [length_m, thickness_m, height_m.max(*right_m) + 0.5]);
+                ("Clipping", self.cut(&block, [0.0, height_m], [length_m, *right_m], false))
             }
+            Top::Outline(corners) => ("SweptSolid", self.elevation(corners, from_m + thickness_m, thickness_m)),
         }
     }
 
     /// A box with its lowest corner at `corner_m`: a rectangle of the plan, extruded upwards.
-    fn block(&mut self, corner_m: [f64; 3], size_m: [f64; 3]) -> Id {
+    pub(super) fn block(&mut self, corner_m: [f64; 3], size_m: [f64; 3]) -> Id {
         let middle = self.point(&[size_m[0] / 2.0, size_m[1] / 2.0]);
         let position = self.add(&format!("IFCAXIS2PLACEMENT2D({middle},$)"));
         let (x, y) = (self.length(size_m[0]), self.length(size_m[1]));
@@ -341,13 +376,13 @@ impl Writer {
         self.extrude(&profile, &axes, thickness_m)
     }
 
-    fn polyline(&mut self, points_m: &[[f64; 2]]) -> Id {
+    pub(super) fn polyline(&mut self, points_m: &[[f64; 2]]) -> Id {
         let mut points: Vec<Id> = points_m.iter().map(|point| self.point(point)).collect();
         points.extend(points.first().cloned());
         self.add(&format!("IFCPOLYLINE({})", list(&points)))
     }
 
-    fn extrude(&mut self, profile: &str, axes: &str, depth_m: f64) -> Id {
+    pub(super) fn extrude(&mut self, profile: &str, axes: &str, depth_m: f64) -> Id {
         let (direction, depth) = (self.direction(&UP), self.length(depth_m));
         self.add(&format!("IFCEXTRUDEDAREASOLID({profile},{axes},{direction},{depth})"))
     }
@@ -419,10 +454,10 @@ impl Writer {
     }
 }
 
-const UP: [f64; 3] = [0.0, 0.0, 1.0];
+pub(super) const UP: [f64; 3] = [0.0, 0.0, 1.0];
 const RIGHT: [f64; 3] = [1.0, 0.0, 0.0];
 
-fn list(ids: &[Id]) -> String {
+pub(super) fn list(ids: &[Id]) -> String {
     format!("({})", ids.join(","))
 }
 
