@@ -42,9 +42,10 @@ fn every_saved_takeoff_keeps_to_its_schema() {
     let folder = tempfile::tempdir().unwrap();
     let with_openings = [sample("start/surfaces.csv"), sample("start/openings.csv")];
     let house = [sample("house-surfaces.csv"), sample("house-openings.csv")];
+    let job = sample("house.toml").to_string_lossy().into_owned();
     for (name, inputs, more) in [
         ("start.json", with_openings.as_slice(), ["--bag", "25 lb"].as_slice()),
-        ("house.json", house.as_slice(), &["--exposure", "interior"]),
+        ("house.json", house.as_slice(), &["--exposure", "interior", "--job", &job]),
     ] {
         let path = folder.path().join(name);
         let mut run = Run::new("takeoff").args(inputs).args(more).arg("--save").arg(&path);

@@ -183,7 +183,7 @@ fn piece(wall: &Surface, outline: &[Polygon], whole: &Bounds, level: &Level, par
         wall.given_members.iter().map(|member| GivenMember { outline: inside(&member.outline), ..member.clone() });
     Some(Surface {
         part,
-        name: if level.is_rim { Some(RIM_STRIP.to_owned()) } else { wall.name.clone() },
+        name: if level.is_rim { Some(rim_name(wall)) } else { wall.name.clone() },
         openings: wall.openings.iter().filter_map(|opening| opening_in(opening, inside(&opening.outline))).collect(),
         given_members: members.filter(|member| !member.outline.is_empty()).collect(),
         do_not_fill: wall.do_not_fill.iter().filter_map(|entry| kept_empty(entry, &bounds)).collect(),
@@ -194,6 +194,11 @@ fn piece(wall: &Surface, outline: &[Polygon], whole: &Bounds, level: &Level, par
         extent: Extent::Outline(moved(&cut)),
         ..wall.clone()
     })
+}
+
+/// The name of a rim strip says which wall it belongs to.
+fn rim_name(wall: &Surface) -> String {
+    wall.name.as_deref().map_or_else(|| RIM_STRIP.to_owned(), |name| format!("{name}, {RIM_STRIP}"))
 }
 
 /// The part of some polygons at a level of a wall.

@@ -153,8 +153,9 @@ def takeoff(binary, given, folder):
 def inputs():
     samples = ROOT / "samples"
     found = ["+".join(str(samples / "start" / name) for name in ("surfaces.csv", "openings.csv", "job.toml"))]
-    found += [str(samples / "house-surfaces.csv") + "+" + str(samples / "house-openings.csv")]
-    found += [str(path) for path in sorted(samples.glob("*.ifc"))]
+    house = ["house-surfaces.csv", "house-openings.csv", "house.toml"]
+    found += ["+".join(str(samples / name) for name in house)]
+    found += [f"{path}+{path.with_suffix('.toml')}" for path in sorted(samples.glob("*.ifc"))]
     models = os.environ.get("CAVITALLY_MODELS")
     return found + [str(path) for path in sorted(pathlib.Path(models or "/nonexistent").glob("ifc/*.ifc"))]
 
