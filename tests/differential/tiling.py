@@ -111,13 +111,13 @@ def check_partial(surface, pieces, checks):
 
 
 def check_sums(surface, checks):
-    kept_empty = {}
-    for entry in surface["left_out"]:
-        if not entry["outline_m"] and entry.get("bay") is not None:
-            kept_empty[entry["bay"]] = kept_empty.get(entry["bay"], 0.0) + entry["volume_m3"]
+    # What has a volume and no area of its own stays empty within bays: old fill, pipes, the wedge at the eaves.
+    within = [entry["volume_m3"] for entry in surface["left_out"] if not entry["outline_m"] and entry["area_m2"] == 0]
+    empty_m3 = sum(bay["empty_m3"] for bay in surface["bays"])
+    checks.same(empty_m3, sum(within), "volume that stays empty within bays", surface["gross_volume_m3"])
     for bay in surface["bays"]:
         whole_m3 = bay["area_m2"] * bay["depth_m"]
-        due_m3 = whole_m3 - bay["displaced_m3"] - kept_empty.get(bay["id"], 0.0)
+        due_m3 = whole_m3 - bay["displaced_m3"] - bay["empty_m3"]
         checks.same(bay["volume_m3"], due_m3, f"volume of bay {bay['id']}", whole_m3)
         checks.same(bay["mass_kg"], bay["volume_m3"] * bay["density_kg_m3"], f"mass of bay {bay['id']}", bay["mass_kg"])
     total_kg = sum(bay["mass_kg"] for bay in surface["bays"]) * surface["count"]
