@@ -47,7 +47,6 @@ fn standard_practice_on_a_storey() {
     near(net_in2, 156_371.25 - 25_350.25, 1e-6, "net wall");
     near(headers_in2, 482.5 * 9.25, 1e-6, "headers");
     let (headers, others) = (headers_in2 / net_in2, others_in2 / net_in2);
-    println!("studs and plates {others:.3} against .19, headers {headers:.3} against .04");
     assert!(others > 0.1357 && others < 0.21, "studs and plates: {others}");
     assert!((headers + others) > 0.17 && (headers + others) < 0.25, "in all: {}", headers + others);
 }

@@ -271,12 +271,12 @@ impl Writer {
         }
     }
 
-    /// A storey; `types` are those of walls, then those of slabs.
+    /// A storey.
     fn storey(
         &mut self,
         spec: &StoreySpec,
         building: &BuildingSpec,
-        types: (&mut [Layered], &mut [Layered]),
+        (wall_types, slab_types): (&mut [Layered], &mut [Layered]),
         frame: &Frame,
     ) -> Id {
         let placement = self.placement(&frame.placement, [0.0, 0.0, spec.elevation_m], RIGHT);
@@ -286,11 +286,11 @@ impl Writer {
         let mut elements = Vec::new();
         for wall in &spec.walls {
             let id = self.wall(wall, &building.types[wall.wall_type], &placement, frame, &mut elements);
-            types.0[wall.wall_type].elements.push(id);
+            wall_types[wall.wall_type].elements.push(id);
         }
         for slab in &spec.slabs {
             let id = self.slab(slab, &building.slab_types[slab.slab_type], &placement, frame, &mut elements);
-            types.1[slab.slab_type].elements.push(id);
+            slab_types[slab.slab_type].elements.push(id);
         }
         if !elements.is_empty() {
             let what = format!("elements of {}", spec.name);
