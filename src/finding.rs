@@ -179,6 +179,26 @@ pub enum Code {
     // ---- fill and order
     /// A depth close to the step in density.
     DepthNearStep,
+    /// Nobody can tell what open-blown fill an attic takes.
+    OpenFillUnknown,
+    /// Fill in a closed cavity is below the density at which it was found not to settle.
+    MaySettle,
+    /// Fill in a closed cavity is below what the standard work specification asks.
+    BelowWorkSpecification,
+    /// Fill is denser than board or netting stands.
+    DenseForFinish,
+    /// Open-blown fill without a label's coverage table: a range, and no order.
+    NoCoverageTable,
+    /// A label's coverage table does not reach a surface.
+    LabelNotReached,
+    /// A surface lies between two printed rows of a label.
+    LabelInterpolated,
+    /// The fill has a smaller R than asked for.
+    RNotReached,
+    /// The framing in a label's coverage is not that of the surface.
+    LabelFramingDiffers,
+    /// Fill is heavier than the ceiling's board carries, or nobody says which board it is.
+    BoardOverloaded,
     /// No bag weight is known; there is no order.
     BagUnknown,
     /// A balance does not close: a fault of the program.

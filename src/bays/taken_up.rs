@@ -149,7 +149,7 @@ mod tests {
     }
 
     fn batt(extent: ExistingExtent) -> ExistingFill {
-        ExistingFill { what: "batt".to_owned(), extent, is_removed: false }
+        ExistingFill { what: "batt".to_owned(), extent, is_removed: false, r_m2k_w: None, density_kg_m3: None }
     }
 
     // By hand: 1 m2 at 0.3 m with 0.01 m3 of studs in its outer 0.1 m has 0.29 m3.

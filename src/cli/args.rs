@@ -90,6 +90,8 @@ pub(super) struct SchemaArgs {
 pub(super) enum SchemaName {
     /// The job file, as JSON Schema
     Job,
+    /// The coverage table of a bag's label, as table schema
+    Coverage,
     /// What to ask the architect's model for, as an information delivery specification (IDS 1.0)
     Ids,
     /// The measured sheets, as table schemas

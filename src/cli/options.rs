@@ -41,10 +41,11 @@ pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
         }
     }
     match args.bag.as_deref().map(parse_bag) {
-        Some(Ok(bag)) => job.set_bag(&bag),
+        Some(Ok(bag)) => refusals.extend(job.set_bag(&bag).err().map(|refusal| *refusal)),
         Some(Err(message)) => refusals.push(Refusal::new(Place::input("--bag"), message, "")),
         None => {}
     }
+    refusals.extend(job.missing_bags());
     if let Some(exposure) = args.exposure {
         job.exposure = exposure.asked();
         "--exposure".clone_into(&mut job.exposure_source);

@@ -2,7 +2,7 @@
 
 use super::args::{SchemaArgs, SchemaName};
 use super::{DONE, Done, terminal};
-use crate::job::job_schema;
+use crate::job::{COVERAGE_SCHEMA, job_schema};
 use crate::takeoff::takeoff_schema;
 use schemars::Schema;
 
@@ -11,6 +11,7 @@ pub(super) fn run(args: &SchemaArgs) -> Done {
     let text = match args.name {
         SchemaName::Job => pretty(&job_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),
+        SchemaName::Coverage => COVERAGE_SCHEMA.to_owned(),
         SchemaName::Ids => include_str!("../../schemas/takeoff.ids").to_owned(),
         SchemaName::Sheet => format!(
             "[\n{},\n{}\n]\n",

@@ -1,6 +1,5 @@
 //! Bays with what goes into them.
 
-use super::{FillRules, density_kg_m3};
 use crate::bays::Bay;
 
 /// What goes into one bay.
@@ -27,17 +26,9 @@ pub struct Filled {
     pub mass_kg: f64,
 }
 
-/// Fills bays of one depth: volume = area x depth less what is displaced and what stays empty, mass = volume x density.
-pub fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
-    fill_at(bays, depth_m, density_kg_m3(rules, depth_m))
-}
-
-/// The same for fill that lies open on a ceiling: its thickness and density are the settled ones.
-pub fn fill_open(bays: &[Bay], thickness_m: f64, rules: &FillRules) -> Filled {
-    fill_at(bays, thickness_m, rules.open_density_kg_m3)
-}
-
-fn fill_at(bays: &[Bay], depth_m: f64, density_kg_m3: f64) -> Filled {
+/// Fills bays of one depth at a density: volume = area x depth less what is displaced and what stays empty, mass =
+/// volume x density. Of fill that lies open on a ceiling both are the settled ones.
+pub fn fill_bays(bays: &[Bay], depth_m: f64, density_kg_m3: f64) -> Filled {
     let filled: Vec<FilledBay> = bays
         .iter()
         .map(|bay| {

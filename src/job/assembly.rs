@@ -10,8 +10,10 @@ use super::pattern_file::MatchFile;
 use super::reader::Reader;
 use super::retrofit::{RetrofitFile, read_retrofit};
 use super::rules::{Assembly, FillChoice};
+use crate::fill::CeilingBoard;
 use crate::framing::{Framing, parse_framing};
 use crate::model::Assumption;
+use crate::units::parse_resistance;
 use toml::Spanned;
 
 /// What an assembly may refer to, and where its own values come from.
@@ -66,6 +68,9 @@ pub(super) fn resolve_assembly(
     let (method, netting_bulge_m) = read_filling(file, reader);
     sources.extend(method.map(|method| of("method", method.word().to_owned())));
     sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
+    let (r_m2k_w, board) = read_ceiling(file, reader);
+    sources.extend(file.r_value.as_ref().map(|text| of("r_value", text.get_ref().clone())));
+    sources.extend(board.map(|board| of("board", board.word().to_owned())));
     let retrofit = read_retrofit(name.get_ref(), &retrofit_of(file), reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
@@ -74,10 +79,18 @@ pub(super) fn resolve_assembly(
         layout: rules,
         method,
         netting_bulge_m,
+        r_m2k_w: r_m2k_w.or(base.and_then(|base| base.r_m2k_w)),
+        board: board.or(base.and_then(|base| base.board)),
         retrofit,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })
+}
+
+/// The R that is asked for, and the board that carries it.
+fn read_ceiling(file: &AssemblyFile, reader: &mut Reader<'_>) -> (Option<f64>, Option<CeilingBoard>) {
+    let r_m2k_w = file.r_value.as_ref().and_then(|text| reader.quantity(text, parse_resistance)).map(|r| r.si);
+    (r_m2k_w, file.board.as_ref().and_then(|text| reader.word("board", text, &CeilingBoard::ALL)))
 }
 
 fn retrofit_of(file: &AssemblyFile) -> RetrofitFile<'_> {

@@ -249,7 +249,7 @@ mod tests {
 
     #[test]
     fn a_frame_may_name_an_assembly() {
-        let text = "[fill.a]\n[fill.b]\n[assembly.outer]\nframing = \"2x6 @ 16 in\"\nfill = \"b\"\n";
+        let text = "[fill.cellulose]\n[fill.\"glass fibre\"]\n[assembly.outer]\nframing = \"2x6 @ 16 in\"\nfill = \"glass fibre\"\n";
         let mut job = read_job("job.toml", text).unwrap();
         let frame = job.parse_frame("*: outer").unwrap();
         job.frames.push(frame);

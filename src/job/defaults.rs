@@ -1,9 +1,9 @@
 //! Every default of the job, with its source.
 
-use super::rules::FillChoice;
-use crate::fill::FillRules;
+use super::rules::{FillChoice, OpenRange};
+use crate::fill::{DepthStep, Figure, FillRules, Humidity, Material, material_named};
 use crate::model::Assumption;
-use crate::units::{INCH_M, POUND_PER_CUBIC_FOOT_KG_M3};
+use crate::units::Quantity;
 
 /// Fraction added to an order for spill, hopper and run-through.
 ///
@@ -17,8 +17,6 @@ pub const ALLOWANCE: f64 = 0.05;
 pub const RETROFIT_ALLOWANCE: f64 = 0.10;
 
 pub(super) const PRACTICE: &str = "common practice, no source";
-/// Where the settled density of open-blown fill comes from.
-pub(super) const LOOSE_FILL: &str = "loose-fill cellulose in a national laboratory's open simulation library";
 pub(super) const JOB_FILE: &str = "job file";
 
 /// When a default of the layout bears on a takeoff.
@@ -102,31 +100,63 @@ pub(super) const FILL_NAME: &str = "cellulose";
 
 /// The fill where the job file has none.
 pub(super) fn default_fill() -> FillChoice {
-    named_fill(FILL_NAME)
+    named_fill(FILL_NAME, material_named(FILL_NAME))
 }
 
-/// A fill with a name and nothing else said.
-pub(super) fn named_fill(name: &str) -> FillChoice {
-    let of = |key: &str, value: &str, unit: &str| Assumption {
+/// What samples of one fill differ by from each other in density: ASTM C687 as measured, 5 %.
+const DENSITY_SPREAD: f64 = 0.05;
+
+/// The range about a settled density that the job file gives.
+pub(super) fn given_open_range(density: &Quantity) -> Option<OpenRange> {
+    let source = format!("job file, {} {} within 5 %, as samples of ASTM C687 differ", density.number, density.unit);
+    let (least_kg_m3, most_kg_m3) = (density.si * (1.0 - DENSITY_SPREAD), density.si * (1.0 + DENSITY_SPREAD));
+    Some(OpenRange { least_kg_m3, most_kg_m3, source })
+}
+
+/// A fill with a name and nothing else said: what is published of the generic material that it is.
+pub(super) fn named_fill(name: &str, material: Option<&'static Material>) -> FillChoice {
+    let of = |key: &str, value: &str, unit: &str, source: &str| Assumption {
         key: format!("fill.{name}.{key}"),
         value: value.to_owned(),
         unit: unit.to_owned(),
-        source: PRACTICE.to_owned(),
+        source: source.to_owned(),
     };
+    let published = |key: &str, figure: Figure| of(key, figure.number, figure.unit, figure.source);
+    let density = material.and_then(|material| material.density);
+    let deep = material.and_then(|material| material.deep);
+    let open = material.and_then(|material| material.open_density);
+    let settling = material.and_then(|material| material.settling);
+    let open_range = material.and_then(|material| material.open_range).map(|(least, most)| OpenRange {
+        least_kg_m3: least.si,
+        most_kg_m3: most.si,
+        source: format!("{} {} ({}) to {} ({})", least.number, least.unit, least.source, most.number, most.source),
+    });
     FillChoice {
         rules: FillRules {
             name: name.to_owned(),
-            density_kg_m3: 3.5 * POUND_PER_CUBIC_FOOT_KG_M3,
-            deep_density_kg_m3: 4.0 * POUND_PER_CUBIC_FOOT_KG_M3,
-            deep_from_m: 9.25 * INCH_M,
-            open_density_kg_m3: 1.5 * POUND_PER_CUBIC_FOOT_KG_M3,
+            density_kg_m3: density.map_or(0.0, |figure| figure.si),
+            steps: deep.iter().map(|(deep, from)| DepthStep { from_m: from.si, density_kg_m3: deep.si }).collect(),
+            netted_kg_m3: None,
+            sloped_kg_m3: None,
+            open_density_kg_m3: open.map(|figure| figure.si),
         },
         bag_kg: None,
         allowance: ALLOWANCE,
         is_retrofit: false,
-        density_source: of("density", "3.5", "lb/ft3"),
-        open_source: Assumption { source: LOOSE_FILL.to_owned(), ..of("open_density", "1.5", "lb/ft3") },
-        deep_sources: vec![of("deep_density", "4.0", "lb/ft3"), of("deep_from", "9.25", "in")],
-        order_sources: vec![of("allowance", "0.05", "")],
+        density_source: density.map_or_else(|| of("density", "", "", JOB_FILE), |figure| published("density", figure)),
+        step_sources: deep
+            .iter()
+            .flat_map(|(deep, from)| [published("deep_density", *deep), published("deep_from", *from)])
+            .collect(),
+        use_sources: Vec::new(),
+        open_source: open.map(|figure| published("open_density", figure)),
+        open_range_kg_m3: open_range,
+        settling_fraction: settling.map(|figure| figure.si),
+        settling_source: settling.map(|figure| published("settling", figure)),
+        humidity: Humidity::default(),
+        coverage: Vec::new(),
+        bag_refusal: None,
+        material,
+        order_sources: vec![of("allowance", "0.05", "", PRACTICE)],
     }
 }

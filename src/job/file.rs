@@ -1,7 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
-use super::fill_file::{FILL, FillFile};
+use super::fill_file::{COVERAGE, COVERAGE_ROW, DEPTH_DENSITY, FILL, FillFile};
 use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
@@ -92,6 +92,13 @@ pub(super) struct AssemblyFile {
     /// Settled thickness of open-blown fill on a ceiling; without it the ceiling is a closed cavity.
     #[schemars(with = "Option<String>")]
     pub thickness: Option<Spanned<String>>,
+    /// Thermal resistance that the fill of a ceiling must have, such as `R-49`: the label's coverage table gives its
+    /// thickness. With existing fill whose resistance is given, what is missing to it is blown.
+    #[schemars(with = "Option<String>")]
+    pub r_value: Option<Spanned<String>>,
+    /// Board of a ceiling, which carries the fill: `1/2 in`, `1/2 in sag-resistant` or `5/8 in`.
+    #[schemars(with = "Option<String>")]
+    pub board: Option<Spanned<String>>,
     /// Height from the top of the ceiling board to the underside of the roof deck, above the outer edge of the ceiling.
     #[schemars(with = "Option<String>")]
     pub heel_height: Option<Spanned<String>>,
@@ -166,6 +173,8 @@ const ASSEMBLY: &[&str] = &[
     "vent_gap",
     "unvented",
     "thickness",
+    "r_value",
+    "board",
     "heel_height",
     "roof_pitch",
     "baffle_gap",
@@ -243,7 +252,35 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
                 _ => {}
             }
         }
+        if section == "fill" {
+            check_lists(name, table, reader);
+        }
     }
+}
+
+/// Keys of the tables in the lists of a fill.
+fn check_lists(name: &str, table: &DeTable<'_>, reader: &mut Reader<'_>) {
+    for (key, list) in in_order(table) {
+        for entry in tables_in(list.get_ref()) {
+            match key.get_ref().as_ref() {
+                "depth_density" => {
+                    check_keys(entry, &format!("`depth_density` of `[fill.{name}]`"), DEPTH_DENSITY, reader);
+                }
+                "coverage" => {
+                    check_keys(entry, &format!("`[[fill.{name}.coverage]]`"), COVERAGE, reader);
+                    for row in entry.get("rows").into_iter().flat_map(|rows| tables_in(rows.get_ref())) {
+                        check_keys(row, &format!("a row of `[[fill.{name}.coverage]]`"), COVERAGE_ROW, reader);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// The tables of a list; none where it is no list.
+fn tables_in<'t, 'i>(list: &'t DeValue<'i>) -> Vec<&'t DeTable<'i>> {
+    list.as_array().map(|list| list.iter().filter_map(|one| one.get_ref().as_table()).collect()).unwrap_or_default()
 }
 
 /// A key and its value, with their places.
@@ -296,6 +333,9 @@ mod tests {
             ("ExposureFile", EXPOSURE),
             ("LayoutFile", super::super::layout_file::LAYOUT),
             ("FillFile", FILL),
+            ("DepthDensityFile", DEPTH_DENSITY),
+            ("CoverageFile", COVERAGE),
+            ("CoverageRowFile", COVERAGE_ROW),
             ("FillingFile", FILLING),
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),

@@ -3,7 +3,7 @@
 use super::defaults::JOB_FILE;
 use super::method::default_method;
 use super::retrofit::is_nominal;
-use super::{Assigned, Job, Rule};
+use super::{Assembly, Assigned, Job, Rule};
 use crate::bays::Allowance;
 use crate::fill::FillMethod;
 use crate::framing::HeldBelow;
@@ -58,17 +58,13 @@ impl Filling<'_> {
 impl Job {
     /// How a surface is filled.
     pub fn filling_of<'j>(&'j self, surface: &'j Surface, assigned: &Assigned<'_>) -> Filling<'j> {
-        let assembly = match assigned.rule {
-            Rule::Assembly(index) => self.assemblies.get(index),
-            Rule::BuiltIn(index) => self.built_in.get(index),
-            Rule::Sheet | Rule::Frame(_) | Rule::Model => None,
-        };
+        let assembly = self.assembly_of(assigned);
         let retrofit = assembly.map(|assembly| &assembly.retrofit);
         let is_retrofit = self.fills.get(assigned.fill).is_some_and(|fill| fill.is_retrofit);
         let own_bulge_m = assembly.and_then(|assembly| assembly.netting_bulge_m);
         // Who gives a bulge of an assembly's netting says that it has netting.
         let of_assembly = assembly.and_then(|one| one.method).or(own_bulge_m.map(|_| FillMethod::Netting));
-        let (method, said_by) = match (said_of(surface, assigned, of_assembly), self.filling.method) {
+        let (method, said_by) = match (said_of(surface, assigned, assembly, of_assembly), self.filling.method) {
             (Some(method), _) => (method, SaidBy::Assembly),
             (None, Some(method)) => (method, SaidBy::JobFile),
             (None, None) => (default_method(surface.kind, is_retrofit), SaidBy::Default),
@@ -93,10 +89,17 @@ impl Job {
 
 /// The method that follows from what is said of a ceiling or a floor: a settled thickness is blown open, netting or a
 /// board below a floor holds what goes through slits or through holes.
-fn said_of(surface: &Surface, assigned: &Assigned<'_>, of_assembly: Option<FillMethod>) -> Option<FillMethod> {
+fn said_of(
+    surface: &Surface,
+    assigned: &Assigned<'_>,
+    assembly: Option<&Assembly>,
+    of_assembly: Option<FillMethod>,
+) -> Option<FillMethod> {
     let enclosure = &assigned.layout.enclosure;
+    let is_open = enclosure.open_thickness_m.is_some() || assembly.is_some_and(|assembly| assembly.r_m2k_w.is_some());
     match surface.kind {
-        SurfaceKind::Ceiling => enclosure.open_thickness_m.map(|_| FillMethod::Open).or(of_assembly),
+        SurfaceKind::Ceiling if is_open => Some(FillMethod::Open),
+        SurfaceKind::Ceiling => of_assembly,
         SurfaceKind::Floor => of_assembly.or(enclosure.below.map(|below| match below {
             HeldBelow::Netting => FillMethod::Netting,
             HeldBelow::Board => FillMethod::Tube,

@@ -4,6 +4,7 @@ use crate::refusal::{Excerpt, Refusal};
 use crate::source::Place;
 use crate::units::parse_length;
 use std::ops::Range;
+use std::path::{Path, PathBuf};
 use toml::Spanned;
 
 /// More plates, studs or rows side by side than this is a slip, not framing.
@@ -24,6 +25,12 @@ impl<'a> Reader<'a> {
 
     /// Notes that a part of the file cannot be used.
     pub(super) fn refuse(&mut self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) {
+        let refusal = self.refusal(span, message, help);
+        self.refusals.push(refusal);
+    }
+
+    /// A refusal at a part of the file.
+    pub(super) fn refusal(&self, span: Range<usize>, message: impl Into<String>, help: impl Into<String>) -> Refusal {
         let before = self.text.get(..span.start).unwrap_or(self.text);
         let line_start = before.rfind('\n').map_or(0, |at| at + 1);
         let line_end =
@@ -33,7 +40,12 @@ impl<'a> Reader<'a> {
         let from = (span.start - line_start.min(span.start)).min(line.len());
         let to = span.end.saturating_sub(line_start).clamp(from, line.len());
         let excerpt = Excerpt { text: line.to_owned(), from, to };
-        self.refusals.push(Refusal::new(place, message, help).with_excerpt(excerpt));
+        Refusal::new(place, message, help).with_excerpt(excerpt)
+    }
+
+    /// A path that the file gives, from its own folder.
+    pub(super) fn beside(&self, path: &str) -> PathBuf {
+        Path::new(self.path).parent().unwrap_or(Path::new("")).join(path)
     }
 
     /// The line and column of a byte.

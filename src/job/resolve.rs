@@ -2,21 +2,17 @@
 
 use super::assembly::{Known, resolve_assembly};
 use super::built_in::built_in;
-use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
+use super::defaults::{self, JOB_FILE, PRACTICE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
-use super::fill_file::FillFile;
+use super::fill_resolve::resolve_fill;
 use super::method::FillingChoice;
 use super::reader::Reader;
-use super::rules::{FillChoice, Job, parse_bag};
+use super::rules::{FillChoice, Job};
 use super::{ExposureRule, Glob, LayoutChoice};
-use crate::model::{Assumption, Exposure, LayerRule};
+use crate::model::{Exposure, LayerRule};
 use crate::refusal::Refusal;
-use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_density};
 use std::collections::BTreeMap;
 use toml::Spanned;
-
-/// Densest that loose fibre is blown: beyond this a density is a slip, in kilograms per cubic metre.
-const DENSEST_KG_M3: f64 = 10.0 * POUND_PER_CUBIC_FOOT_KG_M3;
 
 /// Reads a job file.
 ///
@@ -34,7 +30,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     let mut layout = LayoutChoice::default();
     layout.take(&file.layout, reader);
     let mut fills: Vec<FillChoice> =
-        in_order(file.fill).iter().map(|(name, fill)| resolve_fill(name.get_ref(), fill, reader)).collect();
+        in_order(file.fill).iter().filter_map(|(name, fill)| resolve_fill(name, fill, reader)).collect();
     if fills.is_empty() {
         fills.push(defaults::default_fill());
     }
@@ -97,81 +93,6 @@ fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> Vec<La
     rules
 }
 
-fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillChoice {
-    let mut fill = defaults::named_fill(name);
-    let given = |key: &str, value: &str, unit: &str| Assumption {
-        key: format!("fill.{name}.{key}"),
-        value: value.to_owned(),
-        unit: unit.to_owned(),
-        source: JOB_FILE.to_owned(),
-    };
-    if let Some((density, text)) = read_density(file.density.as_ref(), reader) {
-        fill.rules.density_kg_m3 = density;
-        fill.density_source = given("density", &text.number, &text.unit);
-    }
-    if let Some((density, text)) = read_density(file.deep_density.as_ref(), reader) {
-        fill.rules.deep_density_kg_m3 = density;
-        replace(&mut fill.deep_sources, given("deep_density", &text.number, &text.unit));
-    }
-    if let Some((density, text)) = read_density(file.open_density.as_ref(), reader) {
-        fill.rules.open_density_kg_m3 = density;
-        fill.open_source = given("open_density", &text.number, &text.unit);
-    }
-    if let Some(text) = &file.deep_from
-        && let Some(depth_m) = reader.length_m(text)
-    {
-        fill.rules.deep_from_m = depth_m;
-        replace(&mut fill.deep_sources, given("deep_from", text.get_ref(), ""));
-    }
-    if let Some(text) = &file.bag
-        && let Some(bag) = reader.quantity(text, parse_bag)
-    {
-        fill.bag_kg = Some(bag.si);
-        fill.order_sources.push(given("bag", &bag.number, &bag.unit));
-    }
-    allowance(name, file, &mut fill, reader);
-    fill.is_retrofit = file.retrofit == Some(true);
-    fill
-}
-
-fn allowance(name: &str, file: &FillFile, fill: &mut FillChoice, reader: &mut Reader<'_>) {
-    let key = format!("fill.{name}.allowance");
-    let of = |value: f64, source: &str| Assumption {
-        key: key.clone(),
-        value: value.to_string(),
-        unit: String::new(),
-        source: source.to_owned(),
-    };
-    if let Some(allowance) = &file.allowance {
-        if !(0.0..=1.0).contains(allowance.get_ref()) {
-            let message = format!("`allowance` is {}: expected a fraction from 0 to 1", allowance.get_ref());
-            reader.refuse(allowance.span(), message, "5 % is written `0.05`");
-        }
-        fill.allowance = *allowance.get_ref();
-        replace(&mut fill.order_sources, of(fill.allowance, JOB_FILE));
-    } else if file.retrofit == Some(true) {
-        fill.allowance = RETROFIT_ALLOWANCE;
-        replace(&mut fill.order_sources, of(fill.allowance, &format!("{PRACTICE}, for `retrofit`")));
-    }
-}
-
-fn replace(sources: &mut [Assumption], given: Assumption) {
-    if let Some(source) = sources.iter_mut().find(|source| source.key == given.key) {
-        *source = given;
-    }
-}
-
-fn read_density(text: Option<&Spanned<String>>, reader: &mut Reader<'_>) -> Option<(f64, Quantity)> {
-    let text = text?;
-    let density = reader.quantity(text, parse_density)?;
-    if density.si > DENSEST_KG_M3 {
-        let message = format!("`{}` is denser than loose fibre is blown", text.get_ref());
-        reader.refuse(text.span(), message, "walls take about `3.5 lb/ft3` (56 kg/m3)");
-        return None;
-    }
-    Some((density.si, density))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -230,9 +151,9 @@ layout.top_plates = 1
         let excerpt = all[1].excerpt.as_ref().unwrap();
         assert_eq!(&excerpt.text[excerpt.from..excerpt.to], "sil_plates");
         for (text, found) in [
-            ("[fill.x]\nbag = \"25\"", "no unit"),
-            ("[fill.x]\nallowance = 5.0", "fraction"),
-            ("[fill.x]\ndensity = \"35 lb/ft3\"", "denser"),
+            ("[fill.cellulose]\nbag = \"25\"", "no unit"),
+            ("[fill.cellulose]\nallowance = 5.0", "fraction"),
+            ("[fill.cellulose]\ndensity = \"35 lb/ft3\"", "denser"),
             ("[assembly.x]\nfill = \"wool\"", "framed"),
             ("[assembly.x]\nframing = \"2x4 @ 16 in\"\nfill = \"wool\"", "no fill"),
             ("[layout]\nwall_fraction = 23.0", "fraction"),

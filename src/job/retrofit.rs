@@ -5,7 +5,7 @@ use super::reader::Reader;
 use crate::bays::Allowance;
 use crate::framing::Framing;
 use crate::model::{Assumption, ExistingExtent, ExistingFill};
-use crate::units::parse_length;
+use crate::units::{Quantity, parse_density, parse_length, parse_resistance};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -38,10 +38,14 @@ pub(super) struct ExistingParts {
     pub thickness: Option<String>,
     /// Whether it is taken out before the new fill goes in.
     pub removed: Option<bool>,
+    /// Its thermal resistance, such as `R-19`: what is missing to the `r_value` of the assembly is blown over it.
+    pub r_value: Option<String>,
+    /// Its density, for the load on the ceiling's board.
+    pub density: Option<String>,
 }
 
 /// Keys of `existing`.
-pub(super) const EXISTING: &[&str] = &["what", "share", "thickness", "removed"];
+pub(super) const EXISTING: &[&str] = &["what", "share", "thickness", "removed", "r_value", "density"];
 
 /// What the job says of the bays of an assembly.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -102,7 +106,8 @@ fn words_of(existing: &ExistingFill) -> String {
         ExistingExtent::ThicknessM(thickness_m) => format!("{thickness_m:.4} m"),
     };
     let removed = if existing.is_removed { ", removed" } else { "" };
-    format!("{} {extent}{removed}", existing.what)
+    let r = existing.r_m2k_w.map(|r_m2k_w| format!(", {r_m2k_w:.3} m2K/W")).unwrap_or_default();
+    format!("{} {extent}{removed}{r}", existing.what)
 }
 
 fn read_existing(file: &Spanned<ExistingFile>, reader: &mut Reader<'_>) -> Option<ExistingFill> {
@@ -125,7 +130,13 @@ fn existing_of_text(text: &str) -> Result<ExistingFill, String> {
             Err(_) => parse_length(&tail, None, false).ok().filter(|m| *m > 0.0).map(ExistingExtent::ThicknessM),
         };
         if let Some(extent) = extent {
-            return Ok(ExistingFill { what: what.join(" "), extent, is_removed: false });
+            return Ok(ExistingFill {
+                what: what.join(" "),
+                extent,
+                is_removed: false,
+                r_m2k_w: None,
+                density_kg_m3: None,
+            });
         }
     }
     Err(format!("`{}` does not say what is there and how far it reaches", text.trim()))
@@ -147,7 +158,12 @@ fn existing_of_parts(parts: &ExistingParts) -> Result<ExistingFill, String> {
         (None, None) if is_removed => ExistingExtent::Share(1.0),
         (None, None) => return Err("`existing` has neither `share` nor `thickness`".to_owned()),
     };
-    Ok(ExistingFill { what: what.to_owned(), extent, is_removed })
+    let si = |text: &Option<String>, parse: fn(&str) -> Result<Quantity, String>| {
+        text.as_deref().map(parse).transpose().map(|quantity| quantity.map(|quantity| quantity.si))
+    };
+    let r_m2k_w = si(&parts.r_value, parse_resistance)?;
+    let density_kg_m3 = si(&parts.density, parse_density)?;
+    Ok(ExistingFill { what: what.to_owned(), extent, is_removed, r_m2k_w, density_kg_m3 })
 }
 
 /// Reads `50 %`: more than nought, up to the whole.

@@ -1,11 +1,12 @@
 //! The job with everything resolved, and the texts that options and the file share.
 
 use super::built_in::{built_in, known_names, named};
+use super::coverage_table::Coverage;
 use super::defaults;
 use super::method::FillingChoice;
 use super::retrofit::Retrofit;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
-use crate::fill::{FillMethod, FillRules};
+use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
 use crate::refusal::Refusal;
@@ -56,12 +57,39 @@ pub struct FillChoice {
     pub is_retrofit: bool,
     /// Where the density comes from.
     pub density_source: Assumption,
-    /// Where the density of deep bays, and the depth they begin at, come from.
-    pub deep_sources: Vec<Assumption>,
+    /// Where the densities of deeper bays, and the depths they begin at, come from.
+    pub step_sources: Vec<Assumption>,
+    /// Where the densities of some uses come from.
+    pub use_sources: Vec<(ClosedUse, Assumption)>,
     /// Where the settled density of open-blown fill comes from.
-    pub open_source: Assumption,
+    pub open_source: Option<Assumption>,
+    /// Least and greatest settled density of open-blown fill, for an estimate where the label's table is not given.
+    pub open_range_kg_m3: Option<OpenRange>,
+    /// What open-blown fill settles, as a fraction of its initial thickness.
+    pub settling_fraction: Option<f64>,
+    /// Where that comes from.
+    pub settling_source: Option<Assumption>,
+    /// Humidity of the air that the fill of walls meets.
+    pub humidity: Humidity,
+    /// Coverage tables of the label, at most one a use.
+    pub coverage: Vec<Coverage>,
+    /// What is refused where no option gives the bag either.
+    pub bag_refusal: Option<Box<Refusal>>,
+    /// Generic material that it is.
+    pub material: Option<&'static Material>,
     /// Where the bag and the allowance come from.
     pub order_sources: Vec<Assumption>,
+}
+
+/// Least and greatest settled density of open-blown fill.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OpenRange {
+    /// The least.
+    pub least_kg_m3: f64,
+    /// The greatest.
+    pub most_kg_m3: f64,
+    /// Where both come from.
+    pub source: String,
 }
 
 /// A way to frame and fill surfaces, from the job file.
@@ -79,6 +107,10 @@ pub struct Assembly {
     pub method: Option<FillMethod>,
     /// How far netting bulges beyond the framing, in metres, where the file says so.
     pub netting_bulge_m: Option<f64>,
+    /// Thermal resistance that its fill must have, where the file gives one.
+    pub r_m2k_w: Option<f64>,
+    /// Board of a ceiling, where the file names it.
+    pub board: Option<CeilingBoard>,
     /// What is in its bays already.
     pub retrofit: Retrofit,
     /// Where the rules that differ from the job's come from.
@@ -131,8 +163,20 @@ impl Job {
     }
 
     /// Sets the bag of every fill from an option, which wins over the job file.
-    pub fn set_bag(&mut self, bag: &Quantity) {
+    ///
+    /// # Errors
+    /// Another bag than the one that a fill's coverage table is of.
+    pub fn set_bag(&mut self, bag: &Quantity) -> Result<(), Box<Refusal>> {
         for fill in &mut self.fills {
+            let is_other = |bag_kg: f64| (bag.si / bag_kg - 1.0).abs() > SAME_BAG;
+            if let Some(of_label) = fill.bag_kg.filter(|bag_kg| !fill.coverage.is_empty() && is_other(*bag_kg)) {
+                let message = format!(
+                    "the coverage table of `{}` is of bags of {:.2} kg, and `{} {}` is another",
+                    fill.rules.name, of_label, bag.number, bag.unit
+                );
+                let help = "leave `--bag` out, or give the table of the other bag's label";
+                return Err(Box::new(Refusal::new(Place::input("--bag"), message, help)));
+            }
             fill.bag_kg = Some(bag.si);
             let key = format!("fill.{}.bag", fill.rules.name);
             fill.order_sources.retain(|assumption| assumption.key != key);
@@ -143,8 +187,18 @@ impl Job {
                 source: "--bag".to_owned(),
             });
         }
+        Ok(())
+    }
+
+    /// What is refused of fills that must have a bag and have none, once the options are known.
+    pub fn missing_bags(&self) -> Vec<Refusal> {
+        let without = self.fills.iter().filter(|fill| fill.bag_kg.is_none());
+        without.filter_map(|fill| fill.bag_refusal.as_deref().cloned()).collect()
     }
 }
+
+/// How far two masses of one bag may differ, as a ratio: what labels round.
+const SAME_BAG: f64 = 0.005;
 
 /// Reads the mass of a bag, `25 lb` or `11.3 kg`.
 ///

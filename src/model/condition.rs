@@ -18,6 +18,10 @@ pub struct ExistingFill {
     pub extent: ExistingExtent,
     /// Whether it is taken out before the new fill goes in.
     pub is_removed: bool,
+    /// Its thermal resistance, where somebody gave it.
+    pub r_m2k_w: Option<f64>,
+    /// Its density, where somebody gave it.
+    pub density_kg_m3: Option<f64>,
 }
 
 /// What bounds the fill of an attic floor along the eaves.

@@ -3,8 +3,8 @@
 use super::measure::Seen;
 use super::plan::Plan;
 use super::{BayTakeoff, SurfaceTakeoff};
-use crate::fill::{FillMethod, FillUse, density_kg_m3};
-use crate::job::{FillChoice, Filling, Job, Rule, When};
+use crate::fill::FillMethod;
+use crate::job::{Filling, Job, Rule, When};
 use crate::model::{Assumption, Building, Exposure, Extent, JunctionKind, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
@@ -25,13 +25,7 @@ pub(super) fn collect(
             all.push(assumption.clone());
         }
     }
-    for (index, fill) in job.fills.iter().enumerate() {
-        let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
-        let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface);
-        let (open, closed): (Vec<&SurfaceTakeoff>, Vec<_>) = own.partition(|s| s.r#use == Some(FillUse::OpenBlown));
-        let depths: Vec<f64> = closed.iter().filter_map(|surface| surface.filled_depth_m()).collect();
-        all.extend(of_fill(fill, &depths, !open.is_empty()));
-    }
+    all.extend(super::fill_sources::of_fills(surfaces, plans, job));
     all.extend(filling(job, &counted, surfaces));
     all.extend(seen.iter().flat_map(|seen| seen.assumptions.iter().cloned()));
     once(all)
@@ -137,28 +131,6 @@ fn filling(job: &Job, counted: &[(&Surface, &Plan<'_>)], takeoffs: &[SurfaceTake
         let bears = |source: &&Assumption| !(is_own_bulge && source.key == "filling.netting_bulge");
         all.extend(sources.filter(bears).cloned());
     }
-    all
-}
-
-fn of_fill(fill: &FillChoice, depths_m: &[f64], is_open: bool) -> Vec<Assumption> {
-    if depths_m.is_empty() && !is_open {
-        return Vec::new();
-    }
-    let is_deep = |depth_m: &f64| {
-        let rules = &fill.rules;
-        density_kg_m3(rules, *depth_m).total_cmp(&rules.density_kg_m3).is_ne()
-    };
-    let mut all = Vec::new();
-    if is_open {
-        all.push(fill.open_source.clone());
-    }
-    if !depths_m.iter().all(is_deep) {
-        all.push(fill.density_source.clone());
-    }
-    if depths_m.iter().any(is_deep) {
-        all.extend(fill.deep_sources.iter().cloned());
-    }
-    all.extend(fill.order_sources.iter().cloned());
     all
 }
 

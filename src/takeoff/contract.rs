@@ -3,6 +3,7 @@
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
 use super::compared::FramingComparison;
+use super::contract_fill::{FillTakeoff, LabelTakeoff, OpenBlownTakeoff};
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
@@ -133,6 +134,10 @@ pub struct SurfaceTakeoff {
     pub surveyed: Option<bool>,
     /// Whether the fill is held on all sides or lies open on a ceiling; null when not counted.
     pub r#use: Option<FillUse>,
+    /// What the label of the bag says of its fill; null where no coverage table is given that reaches it.
+    pub label: Option<LabelTakeoff>,
+    /// How open-blown fill lies; null where the fill is held on all sides.
+    pub open_blown: Option<OpenBlownTakeoff>,
     /// Height of the vent channel of a roof, which is not filled and not part of `depth_m`; null where there is none.
     pub vent_gap_m: Option<f64>,
     /// Why a counted roof has no vent channel; null for all else.
@@ -266,47 +271,6 @@ pub struct CautionTakeoff {
     pub surfaces: Vec<String>,
     /// The hazard, and who decides.
     pub message: String,
-}
-
-/// What one fill material comes to.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct FillTakeoff {
-    /// Name.
-    pub name: String,
-    /// Volume to fill.
-    pub volume_m3: f64,
-    /// Mass, allowance not included.
-    pub mass_kg: f64,
-    /// Net mass of a bag, from its label; null where nobody gave it.
-    pub bag_kg: Option<f64>,
-    /// Mass divided by the bag.
-    pub bags_exact: Option<f64>,
-    /// Fraction added for spill, hopper and run-through.
-    pub allowance: f64,
-    /// Whole bags to load, allowance included, rounded once.
-    pub bags_order: Option<u64>,
-    /// Counted gross area that the order is for.
-    pub counted_area_m2: f64,
-    /// Gross area that this fill could have reached: what it counts, and what is asked for of the same
-    /// kinds and counted by no fill.
-    pub asked_area_m2: f64,
-    /// Kinds of the surfaces that it counts.
-    pub kinds: Vec<SurfaceKind>,
-    /// Share of each storey and zone; empty where neither is known.
-    pub staging: Vec<StageTakeoff>,
-}
-
-/// What one storey or zone takes of a fill.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct StageTakeoff {
-    /// Storey.
-    pub storey: Option<String>,
-    /// Zone.
-    pub zone: Option<String>,
-    /// Mass, allowance not included.
-    pub mass_kg: f64,
-    /// Whole bags to set down there; over all places they sum to the order.
-    pub bags: Option<u64>,
 }
 
 /// Filling holes of all surfaces.

@@ -2,33 +2,58 @@
 
 use super::plan::Plan;
 use super::sum::total;
-use super::{FillTakeoff, StageTakeoff, SurfaceTakeoff};
+use super::{EstimateTakeoff, FillTakeoff, StageTakeoff, SurfaceTakeoff};
+use crate::fill::FillUse;
 use crate::job::{FillChoice, Job};
 use crate::model::SurfaceKind;
 use crate::order::{count_bags, stage_bags};
 
 /// Adds up the fills that something is filled with, in the order of the job.
+///
+/// Open-blown fill without a label's coverage table is an entry of its own, without bags.
 pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
     let is_idle = |plan: &Plan<'_>| plan.is_asked && !plan.is_counted();
     let idle: Vec<&SurfaceTakeoff> =
         surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)).map(|(surface, _)| surface).collect();
-    let of_fill = |index: usize| -> Vec<&SurfaceTakeoff> {
+    let mut all = Vec::new();
+    for (index, fill) in job.fills.iter().enumerate() {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
-        surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface).collect()
-    };
-    job.fills
-        .iter()
-        .enumerate()
-        .map(|(index, fill)| (fill, of_fill(index)))
-        .filter(|(_, surfaces)| !surfaces.is_empty())
-        .map(|(fill, surfaces)| add_up_one(fill, &surfaces, &idle))
-        .collect()
+        let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface);
+        let (estimated, ordered): (Vec<_>, Vec<_>) = own.partition(|surface| is_estimate(surface));
+        all.extend((!ordered.is_empty()).then(|| add_up_one(fill, &ordered, &idle, None)));
+        let estimate = estimate_of(fill, &estimated);
+        all.extend((!estimated.is_empty()).then(|| add_up_one(fill, &estimated, &idle, estimate)));
+    }
+    all
 }
 
-fn add_up_one(fill: &FillChoice, surfaces: &[&SurfaceTakeoff], idle: &[&SurfaceTakeoff]) -> FillTakeoff {
+/// Whether nobody but the label can say what a surface takes, and its table is not given.
+fn is_estimate(surface: &SurfaceTakeoff) -> bool {
+    surface.r#use == Some(FillUse::OpenBlown) && surface.label.is_none()
+}
+
+fn estimate_of(fill: &FillChoice, surfaces: &[&SurfaceTakeoff]) -> Option<EstimateTakeoff> {
+    let volume_m3 = total(surfaces.iter().filter_map(|surface| surface.bay_volume_m3));
+    let mass_kg = total(surfaces.iter().filter_map(|surface| surface.mass_kg));
+    let range = fill.open_range_kg_m3.as_ref();
+    let of = |density: Option<f64>| density.map_or(mass_kg, |density| volume_m3 * density);
+    (!surfaces.is_empty()).then(|| EstimateTakeoff {
+        least_kg: of(range.map(|range| range.least_kg_m3)),
+        most_kg: of(range.map(|range| range.most_kg_m3)),
+        source: range.map_or_else(String::new, |range| range.source.clone()),
+    })
+}
+
+fn add_up_one(
+    fill: &FillChoice,
+    surfaces: &[&SurfaceTakeoff],
+    idle: &[&SurfaceTakeoff],
+    estimate: Option<EstimateTakeoff>,
+) -> FillTakeoff {
     let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| total(surfaces.iter().filter_map(|s| value(s)));
     let mass_kg = sum(|s| s.mass_kg);
-    let bags = fill.bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
+    let bag_kg = fill.bag_kg.filter(|_| estimate.is_none());
+    let bags = bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
     let mut kinds: Vec<SurfaceKind> = surfaces.iter().map(|s| s.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
@@ -38,6 +63,7 @@ fn add_up_one(fill: &FillChoice, surfaces: &[&SurfaceTakeoff], idle: &[&SurfaceT
         name: fill.rules.name.clone(),
         volume_m3: sum(|s| s.bay_volume_m3),
         mass_kg,
+        estimate,
         bag_kg: fill.bag_kg,
         bags_exact: bags.map(|bags| bags.exact),
         allowance: fill.allowance,

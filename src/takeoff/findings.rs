@@ -1,5 +1,7 @@
 //! Findings over all surfaces: one each, with how many and how much.
 
+use super::by_label::closed_use;
+use super::fill_findings;
 use super::plan::Plan;
 use super::roofs::{self, GIVE_VENT_GAP};
 use super::sum::total;
@@ -34,6 +36,7 @@ pub(super) fn summarise(
     findings.extend(corners(building, surfaces, plans));
     findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
+    findings.extend(fill_findings::findings(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
     findings.extend(super::retrofit::findings(building, surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
@@ -193,10 +196,16 @@ fn near_steps(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec
     let mut groups: Vec<(usize, f64, NearStep, Vec<&SurfaceTakeoff>)> = Vec::new();
     let is_closed = |surface: &SurfaceTakeoff| surface.r#use == Some(FillUse::ClosedCavity);
     for (surface, plan) in surfaces.iter().zip(plans).filter(|(surface, _)| is_closed(surface)) {
-        let Some((fill, depth_m)) = plan.assigned.as_ref().map(|a| a.fill).zip(surface.filled_depth_m()) else {
+        let by_rules = surface.method.filter(|_| surface.label.is_none());
+        let (Some(fill), Some(depth_m), Some(method)) =
+            (plan.assigned.as_ref().map(|a| a.fill), surface.filled_depth_m(), by_rules)
+        else {
             continue;
         };
-        let Some(step) = job.fills.get(fill).and_then(|fill| near_step(&fill.rules, depth_m)) else { continue };
+        let closed_use = closed_use(surface.kind, method);
+        let Some(step) = job.fills.get(fill).and_then(|fill| near_step(&fill.rules, closed_use, depth_m)) else {
+            continue;
+        };
         match groups.iter_mut().find(|(f, d, _, _)| *f == fill && d.total_cmp(&depth_m).is_eq()) {
             Some((_, _, _, group)) => group.push(surface),
             None => groups.push((fill, depth_m, step, vec![surface])),
@@ -224,7 +233,7 @@ fn near_step_finding(
         UnitSystem::Us.show_section(depth_m),
         UnitSystem::Si.show_section(depth_m),
         how_many(group),
-        UnitSystem::Us.show_section(rules.deep_from_m),
+        UnitSystem::Us.show_section(step.step_m),
         rules.name,
         mass(volume_m3 * step.used_kg_m3),
         density(step.used_kg_m3),
@@ -242,7 +251,7 @@ fn bag_unknown(fills: &[FillTakeoff]) -> Vec<Finding> {
             fill.name, fill.name
         )
     };
-    let without = fills.iter().filter(|fill| fill.bags_order.is_none());
+    let without = fills.iter().filter(|fill| fill.bag_kg.is_none() && fill.estimate.is_none());
     without.map(|fill| Finding::note(Code::BagUnknown, &Place::default(), message(fill))).collect()
 }
 

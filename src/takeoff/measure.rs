@@ -1,15 +1,17 @@
 //! One surface from its outline to its mass.
 
+use super::by_label::Filler;
 use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, TakenUp, cut_bays, take_up};
-use crate::fill::{FillRules, FillUse, Filled, HoleRules, count_holes, fill_bays, fill_open};
+use crate::fill::{FillUse, Filled, HoleRules, count_holes, fill_bays};
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
-use crate::job::{Assigned, Filling, Job};
+use crate::job::{Assigned, FillChoice, Filling, Job, OpenFill};
 use crate::model::{Assumption, Extent, Opening, OpeningKind, Surface, SurfaceKind};
+use std::borrow::Cow;
 
 /// A surface taken off, and what was seen on the way.
 pub(super) struct Measured {
@@ -30,9 +32,9 @@ pub(super) struct Seen {
 
 /// Measures one surface; one that is not counted keeps its areas alone.
 pub(super) fn measure(surface: &Surface, plan: &Plan<'_>, job: &Job) -> Measured {
-    let fill = |assigned: &Assigned<'_>| job.fills.get(assigned.fill).map(|fill| &fill.rules);
+    let fill = |assigned: &Assigned<'_>| job.fills.get(assigned.fill);
     match (&plan.assigned, plan.assigned.as_ref().and_then(fill), plan.reason) {
-        (Some(assigned), Some(rules), None) => counted(surface, plan, (assigned, rules), job),
+        (Some(assigned), Some(fill), None) => counted(surface, plan, (assigned, fill), job),
         _ => uncounted(surface, plan),
     }
 }
@@ -78,6 +80,8 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         holes: None,
         surveyed: None,
         r#use: None,
+        label: None,
+        open_blown: None,
         vent_gap_m: None,
         unvented: None,
         baffles: None,
@@ -150,17 +154,33 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
     difference(polygons, &holes)
 }
 
-fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>, &FillRules), job: &Job) -> Measured {
+/// Rules of the layout of this surface: a rim strip's, and the thickness of open-blown fill that follows from its R.
+fn layout_rules<'r>(plan: &Plan<'_>, assigned: &'r Assigned<'_>, open: Option<&OpenFill<'_>>) -> Cow<'r, LayoutRules> {
+    let mut rules = Cow::Borrowed(assigned.layout);
+    if plan.is_rim {
+        rules.to_mut().is_rim = true;
+    }
+    if let Some(open) = open
+        && rules.enclosure.open_thickness_m != Some(open.total_m())
+    {
+        rules.to_mut().enclosure.open_thickness_m = Some(open.total_m());
+    }
+    rules
+}
+
+fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, fill): (&Assigned<'_>, &FillChoice), job: &Job) -> Measured {
     let filling = job.filling_of(surface, assigned);
-    let rim = plan.is_rim.then(|| LayoutRules { is_rim: true, ..assigned.layout.clone() });
-    let layout_rules = rim.as_ref().unwrap_or(assigned.layout);
+    let open = job.open_fill_of(surface, assigned).ok().flatten();
+    let layout_rules = layout_rules(plan, assigned, open.as_ref());
+    let layout_rules = layout_rules.as_ref();
     let layout = lay_out(surface, &assigned.framing, layout_rules);
     let mut cut = cut_bays(surface, &layout, layout_rules);
     // Netting bulges over the bays alone: it is held at the members.
     let depth_m = layout.depth_m + filling.netting_bulge_m;
     let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };
     take_up(surface, &mut cut, &layout.partial, &taken, depth_m);
-    let filled = fill(&layout, &cut, depth_m, rules);
+    let filler = Filler::of(surface, assigned, (fill, &filling), open, (job, depth_m));
+    let filled = fill_bays(&cut.bays, depth_m, filler.density_kg_m3(&layout, &cut, depth_m));
     let mut takeoff = bare(surface, plan);
     let count = f64::from(surface.count);
     takeoff.counted = true;
@@ -181,10 +201,11 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>
     takeoff.bay_volume_m3 = Some(filled.volume_m3 * count);
     let net_m3 = (takeoff.gross_area_m2 - takeoff.opening_area_m2) * layout.depth_m;
     takeoff.framing_fraction = (net_m3 > 0.0).then(|| member_m3 / net_m3);
-    takeoff.fill = Some(rules.name.clone());
+    takeoff.fill = Some(fill.rules.name.clone());
     takeoff.density_kg_m3 = Some(filled.density_kg_m3);
     takeoff.mass_kg = Some(filled.mass_kg * count);
-    besides_fill(surface, assigned.layout, &layout, &cut, &mut takeoff);
+    besides_fill(surface, layout_rules, &layout, &cut, &mut takeoff);
+    filler.note(assigned, job, &mut takeoff);
     takeoff.bays = bays(&cut, &filled);
     fill_in_holes(&mut takeoff, &filling, &job.filling.holes, assigned.layout.tube_width_m);
     takeoff.members = members(&layout);
@@ -195,10 +216,6 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, rules): (&Assigned<'_>
     let mut assumptions = layout.assumptions;
     assumptions.extend(cut.assumptions);
     Measured { takeoff, seen: Seen { findings, assumptions } }
-}
-
-fn fill(layout: &Layout, cut: &BayCut, depth_m: f64, rules: &FillRules) -> Filled {
-    if layout.is_open { fill_open(&cut.bays, depth_m, rules) } else { fill_bays(&cut.bays, depth_m, rules) }
 }
 
 /// How the fill is held, and what an attic or a roof needs besides it.

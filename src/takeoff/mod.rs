@@ -5,9 +5,13 @@
 mod assumptions;
 mod balance;
 mod build;
+mod by_label;
 mod compared;
 mod comparison;
 mod contract;
+mod contract_fill;
+mod fill_findings;
+mod fill_sources;
 mod fills;
 mod findings;
 mod floors;
@@ -27,7 +31,8 @@ mod words;
 pub use build::build;
 pub use compared::{Confidence, FramingComparison, PublishedFraction};
 pub use contract::{
-    Balance, BayTakeoff, CautionTakeoff, FORMAT, FillTakeoff, HolesTakeoff, LeftOutTakeoff, MemberTakeoff,
-    OpeningTakeoff, PartialMemberTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
+    Balance, BayTakeoff, CautionTakeoff, FORMAT, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
+    PartialMemberTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
+pub use contract_fill::{EstimateTakeoff, FillTakeoff, LabelTakeoff, OpenBlownTakeoff, StageTakeoff};
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

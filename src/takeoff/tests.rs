@@ -29,7 +29,7 @@ fn building(surfaces: Vec<Surface>) -> Building {
 
 fn framed(frames: &[&str]) -> Job {
     let mut job = Job { frames: frames.iter().map(|text| parse_frame(text).unwrap()).collect(), ..Job::default() };
-    job.set_bag(&parse_bag("25 lb").unwrap());
+    job.set_bag(&parse_bag("25 lb").unwrap()).unwrap();
     job
 }
 

@@ -2,7 +2,10 @@
 //!
 //! Halves are rounded away from zero.
 
-use super::{CUBIC_FOOT_M3, INCH_M, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, SQUARE_FOOT_M2};
+use super::{
+    CUBIC_FOOT_M3, INCH_M, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, POUND_PER_SQUARE_FOOT_KG_M2, R_US_M2K_W,
+    SQUARE_FOOT_M2,
+};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -114,6 +117,25 @@ impl UnitSystem {
     pub fn show_mass(self, mass_kg: f64) -> String {
         let decimals = usize::from(self != Self::Us);
         format!("{} {}", grouped(self.mass(mass_kg), decimals), self.mass_symbol())
+    }
+
+    /// A thermal resistance with its unit: `R-38`, `R-13.5`, `6.69 m2K/W`.
+    pub fn show_resistance(self, r_m2k_w: f64) -> String {
+        match self {
+            Self::Us => {
+                let tenths = grouped(r_m2k_w / R_US_M2K_W, 1);
+                format!("R-{}", tenths.strip_suffix(".0").unwrap_or(&tenths))
+            }
+            Self::Si => format!("{} m2K/W", grouped(r_m2k_w, 2)),
+        }
+    }
+
+    /// A mass per area with its unit: `1.76 lb/ft2`, `8.6 kg/m2`.
+    pub fn show_mass_per_area(self, mass_kg_m2: f64) -> String {
+        match self {
+            Self::Us => format!("{} lb/ft2", grouped(mass_kg_m2 / POUND_PER_SQUARE_FOOT_KG_M2, 2)),
+            Self::Si => format!("{} kg/m2", grouped(mass_kg_m2, 1)),
+        }
     }
 
     /// A density with its unit: `3.5 lb/ft3`, `56 kg/m3`.

@@ -5,6 +5,7 @@
 
 mod area_text;
 pub mod display;
+mod label_text;
 mod length_text;
 mod pitch_text;
 mod quantity_text;
@@ -12,6 +13,7 @@ mod text;
 
 pub use area_text::{AreaUnit, parse_area};
 pub use display::UnitSystem;
+pub use label_text::{K_US_W_MK, R_US_M2K_W, parse_conductivity, parse_mass_per_area, parse_percent, parse_resistance};
 pub use length_text::{LengthUnit, parse_length};
 pub use pitch_text::{PitchUnit, parse_pitch};
 pub use quantity_text::{Quantity, parse_density, parse_mass};
@@ -29,3 +31,11 @@ pub const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
 pub const CUBIC_FOOT_M3: f64 = FOOT_M * FOOT_M * FOOT_M;
 /// Kilograms per cubic metre in a pound per cubic foot, exact.
 pub const POUND_PER_CUBIC_FOOT_KG_M3: f64 = POUND_KG / CUBIC_FOOT_M3;
+/// Joules in a British thermal unit (International Table), exact (NIST SP 811 app. B.8).
+pub const BRITISH_THERMAL_UNIT_J: f64 = 1_055.055_852_62;
+/// Kelvins in a difference of one degree Fahrenheit.
+pub const KELVIN_PER_FAHRENHEIT: f64 = 5.0 / 9.0;
+/// Seconds in an hour.
+pub const HOUR_S: f64 = 3_600.0;
+/// Kilograms per square metre in a pound per square foot, exact.
+pub const POUND_PER_SQUARE_FOOT_KG_M2: f64 = POUND_KG / SQUARE_FOOT_M2;

@@ -276,9 +276,9 @@ fn many_surfaces_are_shown_by_type_and_storey() {
 fn the_job_file_says_what_is_outside_and_what_is_filled_with_what() {
     let folder = tempfile::tempdir().unwrap();
     let text = "id,kind,assembly,length,height\nA1,wall,outer,10 ft,8 ft\nP1,wall,inner,10 ft,8 ft\nG1,wall,2x4 @ 16 in,10 ft,8 ft\n";
-    let job = "[exposure]\ninterior = [\"G?\", \"nothing\"]\n[fill.cellulose]\nbag = \"25 lb\"\n[fill.wool]\n\
+    let job = "[exposure]\ninterior = [\"G?\", \"nothing\"]\n[fill.cellulose]\nbag = \"25 lb\"\n[fill.\"glass fibre\"]\n\
                density = \"40 kg/m3\"\n[assembly.outer]\nframing = \"2x10 @ 16 in\"\n[assembly.inner]\n\
-               framing = \"2x4 @ 16 in\"\nfill = \"wool\"\ndepth = \"100 mm\"\n";
+               framing = \"2x4 @ 16 in\"\nfill = \"glass fibre\"\ndepth = \"100 mm\"\n";
     let path = folder.path().join("job.toml");
     fs::write(&path, job).unwrap();
     let run = Run::new("takeoff").arg(sheet(folder.path(), text)).arg("--job").arg(&path);
@@ -298,7 +298,7 @@ fn the_job_file_says_what_is_outside_and_what_is_filled_with_what() {
         .iter()
         .map(|a| (a["key"].as_str().unwrap(), a["source"].as_str().unwrap()))
         .collect();
-    assert!(sources.contains(&("fill.wool.density", "job file")));
+    assert!(sources.contains(&("fill.glass fibre.density", "job file")));
     assert!(sources.contains(&("fill.cellulose.deep_density", "common practice, no source")));
     assert!(sources.contains(&("layout.top_plates", "IRC R602.3.2")));
 }

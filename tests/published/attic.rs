@@ -232,7 +232,9 @@ fn an_attic_floor_from_its_job_file() {
     assert!(takeoff.findings.iter().all(|finding| finding.code != Code::BalanceOpen));
     let other = taken_off(
         surface.clone(),
-        &format!("[fill.wool]\nopen_density = \"0.5 lb/ft3\"\n{ATTIC}thickness = \"13.25 in\"\n"),
+        &format!(
+            "[fill.wool]\nmaterial = \"glass fibre\"\nopen_density = \"0.5 lb/ft3\"\n{ATTIC}thickness = \"13.25 in\"\n"
+        ),
     );
     near(other.surfaces[0].density_kg_m3.unwrap() / POUND_PER_CUBIC_FOOT_KG_M3, 0.5, 1e-12, "given density");
     let closed = taken_off(surface, ATTIC);

@@ -1,7 +1,7 @@
 //! Volume, mass and bags against published rules and facts of the trade.
 
 use cavitally::bays::Bay;
-use cavitally::fill::{FillRules, Filled, density_kg_m3, fill_bays};
+use cavitally::fill::{ClosedUse, FillRules, Filled, density_kg_m3};
 use cavitally::geometry::Polygon;
 use cavitally::job::Job;
 use cavitally::order::count_bags;
@@ -23,6 +23,11 @@ fn bay_inches(width: f64, height: f64) -> Bay {
 
 fn near(found: f64, expected: f64, tolerance: f64) {
     assert!((found - expected).abs() <= tolerance, "found {found}, expected {expected} within {tolerance}");
+}
+
+/// Fills closed bays at the density of their depth.
+fn fill_bays(bays: &[Bay], depth_m: f64, rules: &FillRules) -> Filled {
+    cavitally::fill::fill_bays(bays, depth_m, density_kg_m3(rules, ClosedUse::Plain, depth_m))
 }
 
 fn pounds(filled: &Filled) -> f64 {
@@ -100,8 +105,9 @@ fn the_test_box() {
 /// cellulose; about 4 lb/ft3 goes into 2x10 and deeper: common practice, no source.
 #[test]
 fn deep_bays_are_packed_denser() {
-    let pounds_per_cubic_foot =
-        |depth_in: f64| density_kg_m3(&default_rules(), depth_in * INCH_M) / POUND_PER_CUBIC_FOOT_KG_M3;
+    let pounds_per_cubic_foot = |depth_in: f64| {
+        density_kg_m3(&default_rules(), ClosedUse::Plain, depth_in * INCH_M) / POUND_PER_CUBIC_FOOT_KG_M3
+    };
     for depth_in in [3.5, 5.5, 7.25, 9.0] {
         near(pounds_per_cubic_foot(depth_in), 3.5, 1e-9);
     }

@@ -16,7 +16,7 @@ const TEST_LINES: usize = 600;
 const FUNCTION_LINES: usize = 60;
 
 /// Ends of the names of public numbers: a unit, or a word for a number without one.
-const UNIT_ENDS: [&str; 24] = [
+const UNIT_ENDS: [&str; 26] = [
     "_m",
     "_m2",
     "_m3",
@@ -29,6 +29,9 @@ const UNIT_ENDS: [&str; 24] = [
     "_k",
     "_w",
     "_m2k_w",
+    "_ft2",
+    // A number whose unit stands beside it.
+    "si",
     "_w_mk",
     "_s",
     "_h",

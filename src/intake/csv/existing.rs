@@ -36,7 +36,7 @@ pub(super) fn read_existing(
     if what.is_empty() {
         return Err(format!("`{text}` does not say what is there"));
     }
-    Ok(Some(ExistingFill { what: what.to_owned(), extent, is_removed }))
+    Ok(Some(ExistingFill { what: what.to_owned(), extent, is_removed, r_m2k_w: None, density_kg_m3: None }))
 }
 
 /// The text without `removed` at its end, and whether it was there.

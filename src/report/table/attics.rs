@@ -5,7 +5,7 @@ use super::summary::noun;
 use super::surfaces::area;
 use crate::fill::FillUse;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{CautionTakeoff, SurfaceTakeoff, Takeoff};
+use crate::takeoff::{CautionTakeoff, LabelTakeoff, OpenBlownTakeoff, SurfaceTakeoff, Takeoff};
 use crate::units::UnitSystem;
 
 /// Most surfaces that are listed; the JSON has them all.
@@ -34,6 +34,7 @@ fn line(s: &SurfaceTakeoff, units: UnitSystem) -> Option<String> {
     if s.r#use == Some(FillUse::OpenBlown) {
         let thickness = s.depth_m.map(|depth_m| units.show_section(depth_m)).unwrap_or_default();
         parts.push(format!("open-blown, {thickness} settled"));
+        parts.extend(s.open_blown.as_ref().map(|open| open_words(open, s.label.as_ref(), units)).unwrap_or_default());
     }
     if let Some(gap_m) = s.vent_gap_m {
         parts.push(format!("vent gap {}, not filled", units.show_section(gap_m)));
@@ -48,6 +49,29 @@ fn line(s: &SurfaceTakeoff, units: UnitSystem) -> Option<String> {
         parts.push(format!("{} {} cannot reach full depth", area(shallow_m2, units), units.area_symbol()));
     }
     (!parts.is_empty()).then(|| format!("{}: {}", shorten(s.label(), 30), parts.join("; ")))
+}
+
+/// How open-blown fill lies, part by part.
+fn open_words(open: &OpenBlownTakeoff, label: Option<&LabelTakeoff>, units: UnitSystem) -> Vec<String> {
+    let mut parts = Vec::new();
+    if open.existing_m > 0.0 {
+        let (old, new) = (units.show_section(open.existing_m), units.show_section(open.settled_m));
+        let r = open.existing_m2k_w.map(|r| format!(" of {}", units.show_resistance(r))).unwrap_or_default();
+        parts.push(format!("{old}{r} there already, {new} new"));
+    }
+    match label {
+        Some(label) if label.is_printed => {
+            parts.push(format!("{} new, by the label", units.show_resistance(label.r_m2k_w)))
+        }
+        Some(label) => {
+            parts.push(format!("{} new, between two rows of the label", units.show_resistance(label.r_m2k_w)))
+        }
+        None => {}
+    }
+    parts.extend(open.initial_m.map(|initial_m| format!("{} as blown", units.show_section(initial_m))));
+    parts.push(units.show_mass_per_area(open.mass_kg_m2));
+    parts.push(noun(open.markers, "depth marker"));
+    parts
 }
 
 /// The cautions of the order, as lines.

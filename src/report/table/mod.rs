@@ -2,6 +2,7 @@
 
 mod attics;
 mod columns;
+mod labels;
 mod sections;
 mod summary;
 mod surfaces;
@@ -23,6 +24,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
         summary::staging(takeoff, units),
         surfaces::surfaces(takeoff, units),
         attics::attics(takeoff, units),
+        labels::labels(takeoff, units),
         types::types(takeoff, units),
         sections::framing(takeoff, units),
         sections::balance(takeoff, units),

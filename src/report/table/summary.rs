@@ -3,9 +3,10 @@
 use super::WIDTH;
 use super::attics::order_cautions;
 use super::columns::lines;
+use crate::fill::FillUse;
 use crate::model::SurfaceKind;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{FillTakeoff, StageTakeoff, Takeoff};
+use crate::takeoff::{FillTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff};
 use crate::units::display::grouped;
 use crate::units::{POUND_KG, UnitSystem};
 
@@ -24,6 +25,7 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     // A surface may be counted and have no bay to fill; then there is nothing to load.
     for fill in takeoff.fills.iter().filter(|fill| fill.mass_kg > 0.0) {
         let paragraph = match (fill.bag_kg, fill.bags_exact, fill.bags_order) {
+            _ if fill.estimate.is_some() => estimated(takeoff, fill, units),
             (Some(bag_kg), Some(exact), Some(order)) => ordered(takeoff, fill, units, (bag_kg, exact, order)),
             _ => not_ordered(takeoff, fill, units),
         };
@@ -78,6 +80,29 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
     ]
 }
 
+/// Open-blown fill without a label's table.
+fn estimated(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<String> {
+    let Some(estimate) = &fill.estimate else { return Vec::new() };
+    let decimals = usize::from(units == UnitSystem::Si);
+    vec![
+        format!(
+            "{} to {}, an estimate {}",
+            grouped(units.mass(estimate.least_kg), decimals),
+            units.show_mass(estimate.most_kg),
+            reach(takeoff, fill, units)
+        ),
+        format!(
+            "{}, open-blown: {} at {} to {} settled ({}). This is an estimate, not an order and not for the receipt: the \
+             coverage table on the label gives bags and R",
+            printable(&fill.name),
+            units.show_volume(fill.volume_m3),
+            grouped(units.density(estimate.least_kg / fill.volume_m3), density_decimals(units)),
+            units.show_density(estimate.most_kg / fill.volume_m3),
+            printable(&estimate.source)
+        ),
+    ]
+}
+
 fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<String> {
     let bags: Vec<String> = COMMON_BAGS_LB
         .iter()
@@ -106,7 +131,9 @@ fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<
 
 /// The density as installed, or the least and the greatest where bays of several depths are filled.
 fn density(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let is_estimate = |surface: &SurfaceTakeoff| surface.r#use == Some(FillUse::OpenBlown) && surface.label.is_none();
     let of_fill = takeoff.surfaces.iter().filter(|surface| surface.fill.as_ref() == Some(&fill.name));
+    let of_fill = of_fill.filter(|surface| is_estimate(surface) == fill.estimate.is_some());
     let mut densities: Vec<f64> = of_fill.filter_map(|surface| surface.density_kg_m3).collect();
     densities.sort_by(f64::total_cmp);
     match (densities.first(), densities.last()) {

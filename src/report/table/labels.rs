@@ -1,0 +1,46 @@
+//! What the label says of closed cavities, one line for all that are alike.
+
+use super::WIDTH;
+use crate::fill::FillUse;
+use crate::report::text::{printable, shorten, wrap};
+use crate::takeoff::{LabelTakeoff, SurfaceTakeoff, Takeoff};
+use crate::units::UnitSystem;
+
+/// Most surfaces that a line names.
+const NAMED: usize = 6;
+
+/// Nothing where no closed cavity goes by a label.
+pub(super) fn labels(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let mut groups: Vec<(&SurfaceTakeoff, &LabelTakeoff, Vec<&SurfaceTakeoff>)> = Vec::new();
+    for surface in takeoff.surfaces.iter().filter(|surface| surface.r#use == Some(FillUse::ClosedCavity)) {
+        let Some(label) = &surface.label else { continue };
+        let is_alike = |(first, _, _): &&mut (&SurfaceTakeoff, &LabelTakeoff, Vec<&SurfaceTakeoff>)| {
+            first.label == surface.label && first.fill == surface.fill && first.depth_m == surface.depth_m
+        };
+        match groups.iter_mut().find(is_alike) {
+            Some((_, _, group)) => group.push(surface),
+            None => groups.push((surface, label, vec![surface])),
+        }
+    }
+    if groups.is_empty() {
+        return Vec::new();
+    }
+    let mut all = vec!["Closed cavities by the label; its R is the fill's alone".to_owned()];
+    for (first, label, group) in groups {
+        let named: Vec<String> = group.iter().take(NAMED).map(|surface| shorten(surface.label(), 20)).collect();
+        let more = group.len().saturating_sub(NAMED);
+        let more = if more > 0 { format!(", {more} more") } else { String::new() };
+        let row = if label.is_printed { "printed row" } else { "between two rows, an estimate" };
+        let text = format!(
+            "  {}{more}: {} in {} of {}, {} ({row}; coverage {})",
+            named.join(", "),
+            units.show_resistance(label.r_m2k_w),
+            first.depth_m.map(|depth_m| units.show_section(depth_m)).unwrap_or_default(),
+            first.fill.as_deref().map(printable).unwrap_or_default(),
+            units.show_mass_per_area(label.mass_kg_m2),
+            printable(&label.basis)
+        );
+        all.extend(wrap(&text, WIDTH, "    "));
+    }
+    all
+}
