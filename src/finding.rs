@@ -199,6 +199,8 @@ pub enum Code {
     LabelFramingDiffers,
     /// Fill is heavier than the ceiling's board carries, or nobody says which board it is.
     BoardOverloaded,
+    /// What stays in hopper and hose is more than the allowance.
+    AllowanceTooSmall,
     /// No bag weight is known; there is no order.
     BagUnknown,
     /// A balance does not close: a fault of the program.

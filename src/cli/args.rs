@@ -31,6 +31,7 @@ pub(super) enum Command {
 
 const TAKEOFF_EXAMPLES: &str = "Examples:
   cavitally takeoff surfaces.csv openings.csv --bag \"25 lb\"
+  cavitally takeoff surfaces.csv --set fill.cellulose.density=\"3.5 lb/ft3 | 4 lb/ft3\" --bag \"25 lb | 30 lb\"
   cavitally takeoff house.ifc --frame \"2x6 @ 24 in\" --save house.json --save house.csv
   cavitally takeoff house.ifc --frame \"EXT*: 2x6 @ 16 in\" --frame \"Garage*: 2x4 @ 16 in\"";
 
@@ -49,7 +50,11 @@ pub(super) struct TakeoffArgs {
     /// "double-stud wall"
     #[arg(long, value_name = "FRAMING")]
     pub frame: Vec<String>,
-    /// Minimum net weight on the bag's label: "25 lb" or "11.3 kg"
+    /// A value of the job file, key and value: fill.cellulose.density="3.7 lb/ft3". Several values, parted by |, are taken off
+    /// side by side; may be given several times
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub set: Vec<String>,
+    /// Minimum net weight on the bag's label: "25 lb" or "11.3 kg"; several, parted by |, are taken off side by side
     #[arg(long, value_name = "WEIGHT")]
     pub bag: Option<String>,
     /// Which surfaces are counted; exterior takes in those towards unheated rooms

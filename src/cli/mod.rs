@@ -10,6 +10,7 @@ mod schema;
 mod start;
 mod takeoff;
 mod terminal;
+mod variants;
 mod write;
 
 use crate::refusal::Refusal;

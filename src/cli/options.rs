@@ -1,7 +1,7 @@
 //! Arguments resolved: the job, and the files to save.
 
 use super::args::TakeoffArgs;
-use crate::job::{Job, parse_bag, read_job};
+use crate::job::{Job, Setting, parse_bag, read_job_with};
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
 use crate::source::Place;
@@ -20,14 +20,14 @@ pub(super) struct Save {
     pub format: SaveFormat,
 }
 
-/// Reads the job file and sets what the options say.
+/// Reads the job file and sets what the options say: of those that may have several values the ones given.
 ///
 /// # Errors
 /// All that is wrong with the job file and the options.
-pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
+pub(super) fn job(args: &TakeoffArgs, settings: &[Setting], bag: Option<&str>) -> Result<Job, Vec<Refusal>> {
     let mut job = match &args.job {
-        Some(path) => read_job_file(path)?,
-        None => Job::default(),
+        Some(path) => read_job_file(path, settings)?,
+        None => read_job_with("", "", settings)?,
     };
     let mut refusals = Vec::new();
     for text in &args.frame {
@@ -40,7 +40,7 @@ pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
             Err(refusal) => refusals.push(*refusal),
         }
     }
-    match args.bag.as_deref().map(parse_bag) {
+    match bag.map(parse_bag) {
         Some(Ok(bag)) => refusals.extend(job.set_bag(&bag).err().map(|refusal| *refusal)),
         Some(Err(message)) => refusals.push(Refusal::new(Place::input("--bag"), message, "")),
         None => {}
@@ -54,7 +54,7 @@ pub(super) fn job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
     if refusals.is_empty() { Ok(job) } else { Err(refusals) }
 }
 
-fn read_job_file(path: &Path) -> Result<Job, Vec<Refusal>> {
+fn read_job_file(path: &Path, settings: &[Setting]) -> Result<Job, Vec<Refusal>> {
     let name = path.to_string_lossy();
     let refuse = |message: String| vec![Refusal::new(Place::input(&name), message, "")];
     let mut bytes = Vec::new();
@@ -65,7 +65,7 @@ fn read_job_file(path: &Path) -> Result<Job, Vec<Refusal>> {
         return Err(refuse("the job file holds more than 1 MiB".to_owned()));
     }
     let text = String::from_utf8(bytes).map_err(|_| refuse("the job file is not UTF-8 text".to_owned()))?;
-    read_job(&name, text.strip_prefix('\u{feff}').unwrap_or(&text))
+    read_job_with(&name, text.strip_prefix('\u{feff}').unwrap_or(&text), settings)
 }
 
 /// The files to save. Nothing is read before these are known to be right.

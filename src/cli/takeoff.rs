@@ -2,27 +2,41 @@
 
 use super::args::TakeoffArgs;
 use super::progress::watched;
+use super::variants::{self, Variants};
 use super::{DONE, Done, FELL_SHORT, options, terminal, write};
 use crate::finding::Severity;
 use crate::intake::{self, IntakeOptions};
+use crate::job::Job;
+use crate::model::Building;
 use crate::refusal::Refusal;
-use crate::report::{order_lines, render, render_findings, render_table};
+use crate::report::{Beside, order_lines, render, render_beside, render_findings, render_table};
 use crate::source::Place;
 use crate::takeoff::{Takeoff, build};
 
 /// Runs the command.
 pub(super) fn run(args: &TakeoffArgs) -> Done {
     let saves = options::saves(args)?;
-    let job = options::job(args)?;
+    let variants = variants::read(args)?;
+    match variants.all.as_slice() {
+        [only] => run_one(args, &only.job, &saves),
+        _ => run_beside(args, &variants, &saves),
+    }
+}
+
+fn read_building(args: &TakeoffArgs, job: &Job) -> Result<Building, Vec<Refusal>> {
     let options = IntakeOptions { keep_going: args.keep_going, layer_rules: job.layer_rules.clone() };
-    let building = watched(|progress| intake::read(&args.inputs, &options, progress))?;
-    let takeoff = build(&building, &job)?;
+    watched(|progress| intake::read(&args.inputs, &options, progress))
+}
+
+fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
+    let building = read_building(args, job)?;
+    let takeoff = build(&building, job)?;
     let units = args.units.system();
     terminal::say(&render_findings(&takeoff.findings));
     if saves.is_empty() {
         terminal::print(render_table(&takeoff, units).as_bytes()).map_err(|refusal| vec![*refusal])?;
     } else {
-        let files = render_all(&takeoff, &saves)?;
+        let files = render_all(&takeoff, saves)?;
         write::all(&files)?;
         for line in order_lines(&takeoff, units) {
             terminal::say(&format!("{}\n", line.trim_start()));
@@ -31,10 +45,41 @@ pub(super) fn run(args: &TakeoffArgs) -> Done {
             terminal::say(&format!("saved {}\n", crate::report::printable(&path.to_string_lossy())));
         }
     }
-    let falls_short = takeoff.findings.iter().any(|finding| finding.severity >= Severity::Warning);
+    let status = status(args, [&takeoff].into_iter());
     // The run ends here: taking hundreds of thousands of small things apart one by one would only make it wait.
     std::mem::forget((building, takeoff));
-    Ok(if args.strict && falls_short { FELL_SHORT } else { DONE })
+    Ok(status)
+}
+
+/// Several takeoffs in one table. Findings are those of the first, since most are the same.
+fn run_beside(args: &TakeoffArgs, variants: &Variants, saves: &[options::Save]) -> Done {
+    if let Some(save) = saves.first() {
+        let place = Place::input(&save.path.to_string_lossy());
+        let message = "a saved file holds one takeoff, and several values are given";
+        return Err(vec![Refusal::new(place, message, "give one value to each `--set` and to `--bag`")]);
+    }
+    let mut takeoffs: Vec<Takeoff> = Vec::new();
+    let mut read: Option<(&Job, Building)> = None;
+    for variant in &variants.all {
+        let is_same = |(job, _): &(&Job, Building)| job.layer_rules == variant.job.layer_rules;
+        let building = match read.take().filter(is_same) {
+            Some((_, building)) => building,
+            None => read_building(args, &variant.job)?,
+        };
+        takeoffs.push(build(&building, &variant.job)?);
+        read = Some((&variant.job, building));
+    }
+    terminal::say(&takeoffs.first().map(|takeoff| render_findings(&takeoff.findings)).unwrap_or_default());
+    let beside: Vec<Beside<'_>> =
+        variants.all.iter().zip(&takeoffs).map(|(one, takeoff)| Beside { values: &one.values, takeoff }).collect();
+    let table = render_beside(&variants.keys, &beside, args.units.system());
+    terminal::print(table.as_bytes()).map_err(|refusal| vec![*refusal])?;
+    Ok(status(args, takeoffs.iter()))
+}
+
+fn status<'t>(args: &TakeoffArgs, mut takeoffs: impl Iterator<Item = &'t Takeoff>) -> u8 {
+    let is_short = |takeoff: &Takeoff| takeoff.findings.iter().any(|finding| finding.severity >= Severity::Warning);
+    if args.strict && takeoffs.any(is_short) { FELL_SHORT } else { DONE }
 }
 
 /// Everything is rendered before anything is written.

@@ -4,9 +4,11 @@ use super::ExposureAsked;
 use super::fill_file::{COVERAGE, COVERAGE_ROW, DEPTH_DENSITY, FILL, FillFile};
 use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
+use super::order_file::{LABOUR, LabourFile, ORDER, OrderFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
 use super::retrofit::{EXISTING, ExistingFile};
+use super::tolerance_file::{TOLERANCE, ToleranceFile};
 use crate::model::LayerUse;
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
@@ -30,6 +32,12 @@ pub(super) struct JobFile {
     pub fill: BTreeMap<Spanned<String>, FillFile>,
     /// How bays are filled, and where the filling holes go.
     pub filling: FillingFile,
+    /// How the order is shared out.
+    pub order: OrderFile,
+    /// What the work takes.
+    pub labour: LabourFile,
+    /// How far the inputs may be off.
+    pub tolerance: ToleranceFile,
     /// Assemblies by name.
     #[schemars(with = "BTreeMap<String, AssemblyFile>")]
     pub assembly: BTreeMap<Spanned<String>, AssemblyFile>,
@@ -159,7 +167,8 @@ pub fn job_schema() -> Schema {
     schema_for!(JobFile)
 }
 
-const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "assembly", "layer"];
+const ROOT: &[&str] =
+    &["project", "exposure", "layout", "fill", "filling", "order", "labour", "tolerance", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const ASSEMBLY: &[&str] = &[
@@ -219,6 +228,9 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
             "layout" => check_layout(table, "layout", reader),
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
+            "order" => check_keys(table, "`[order]`", ORDER, reader),
+            "tolerance" => check_keys(table, "`[tolerance]`", TOLERANCE, reader),
+            "labour" => check_keys(table, "`[labour]`", LABOUR, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
             _ => {}
@@ -337,6 +349,9 @@ mod tests {
             ("CoverageFile", COVERAGE),
             ("CoverageRowFile", COVERAGE_ROW),
             ("FillingFile", FILLING),
+            ("OrderFile", ORDER),
+            ("LabourFile", LABOUR),
+            ("ToleranceFile", TOLERANCE),
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),

@@ -42,6 +42,15 @@ pub(super) struct FillFile {
     /// Net mass of a bag, from its label, such as `25 lb` or `11.3 kg`.
     #[schemars(with = "Option<String>")]
     pub bag: Option<Spanned<String>>,
+    /// Price of a bag, such as `18.50 USD`.
+    #[schemars(with = "Option<String>")]
+    pub price: Option<Spanned<String>>,
+    /// Bags on a pallet.
+    #[schemars(with = "Option<u32>")]
+    pub pallet: Option<Spanned<u32>>,
+    /// Bags in a bundle.
+    #[schemars(with = "Option<u32>")]
+    pub bundle: Option<Spanned<u32>>,
     /// Coverage tables of the label, one a use.
     #[schemars(with = "Vec<CoverageFile>")]
     pub coverage: Vec<Spanned<CoverageFile>>,
@@ -65,6 +74,9 @@ pub(super) const FILL: &[&str] = &[
     "settling",
     "humidity",
     "bag",
+    "price",
+    "pallet",
+    "bundle",
     "coverage",
     "allowance",
     "retrofit",

@@ -8,11 +8,15 @@ use super::reader::Reader;
 use super::rules::{FillChoice, parse_bag};
 use crate::fill::{ClosedUse, DepthStep, Humidity, MATERIALS, Material, material_named};
 use crate::model::Assumption;
+use crate::order::Price;
 use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_density, parse_percent};
 use toml::Spanned;
 
 /// Densest that loose fibre is blown: beyond this a density is a slip, in kilograms per cubic metre.
 const DENSEST_KG_M3: f64 = 10.0 * POUND_PER_CUBIC_FOOT_KG_M3;
+
+/// More bags than this on a pallet or in a bundle are a slip.
+const MOST_IN_A_PACK: u32 = 500;
 
 pub(super) fn resolve_fill(name: &Spanned<String>, file: &FillFile, reader: &mut Reader<'_>) -> Option<FillChoice> {
     let material = material_of(name, file, reader)?;
@@ -66,6 +70,7 @@ pub(super) fn resolve_fill(name: &Spanned<String>, file: &FillFile, reader: &mut
             "give the net mass on its label, such as `bag = \"25 lb\"`",
         )));
     }
+    read_sale(name.get_ref(), file, &mut fill, reader);
     fill.coverage = read_coverages(name.get_ref(), &file.coverage, fill.bag_kg, reader);
     allowance(name.get_ref(), file, &mut fill, reader);
     fill.is_retrofit = file.retrofit == Some(true);
@@ -170,6 +175,31 @@ fn read_step(
     let density = read_density(Some(density), reader)?;
     let key = format!("depth_density from {}", from.get_ref().trim());
     Some((DepthStep { from_m, density_kg_m3: density.si }, of(&key, &density.number, &density.unit)))
+}
+
+/// How bags are sold.
+fn read_sale(name: &str, file: &FillFile, fill: &mut FillChoice, reader: &mut Reader<'_>) {
+    let of = |key: &str, value: &str| Assumption {
+        key: format!("fill.{name}.{key}"),
+        value: value.to_owned(),
+        unit: String::new(),
+        source: JOB_FILE.to_owned(),
+    };
+    if let Some(text) = &file.price {
+        fill.price = reader.quantity(text, Price::parse);
+        fill.order_sources.push(of("price", text.get_ref()));
+    }
+    for (key, count, target) in
+        [("pallet", &file.pallet, &mut fill.pallet_bags), ("bundle", &file.bundle, &mut fill.bundle_bags)]
+    {
+        let Some(count) = count else { continue };
+        if !(1..=MOST_IN_A_PACK).contains(count.get_ref()) {
+            let message = format!("`{key}` is {}: expected 1 to {MOST_IN_A_PACK} bags", count.get_ref());
+            reader.refuse(count.span(), message, "");
+        }
+        *target = Some(u64::from(*count.get_ref()));
+        fill.order_sources.push(of(key, &format!("{} bags", count.get_ref())));
+    }
 }
 
 fn allowance(name: &str, file: &FillFile, fill: &mut FillChoice, reader: &mut Reader<'_>) {

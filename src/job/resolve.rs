@@ -6,8 +6,10 @@ use super::defaults::{self, JOB_FILE, PRACTICE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_resolve::resolve_fill;
 use super::method::FillingChoice;
+use super::order_file::read_order;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job};
+use super::tolerance_file::read_tolerances;
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::model::{Exposure, LayerRule};
 use crate::refusal::Refusal;
@@ -37,6 +39,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     let built_in = built_in(&fills, &layout);
     let mut filling = FillingChoice::default();
     filling.take(&file.filling, reader);
+    let order = read_order(&file.order, &file.labour, reader);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
         let known = Known { fills: &fills, layout: &layout, own: &assemblies, built_in: &built_in, origin: JOB_FILE };
@@ -48,6 +51,8 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         layout,
         fills,
         filling,
+        order,
+        tolerances: read_tolerances(&file.tolerance, reader),
         assemblies,
         built_in,
         frames: Vec::new(),
@@ -57,6 +62,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         layer_rules: layer_rules(&file.layer, reader),
         keep_going: false,
         path: path.to_owned(),
+        set_keys: Vec::new(),
     }
 }
 

@@ -4,11 +4,14 @@ use super::built_in::{built_in, known_names, named};
 use super::coverage_table::Coverage;
 use super::defaults;
 use super::method::FillingChoice;
+use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
+use super::tolerance_file::Tolerances;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
+use crate::order::Price;
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::units::{Quantity, parse_mass};
@@ -24,6 +27,10 @@ pub struct Job {
     pub fills: Vec<FillChoice>,
     /// How bays are filled, and where the filling holes go.
     pub filling: FillingChoice,
+    /// How the order is shared out, and what the work takes.
+    pub order: OrderChoice,
+    /// How far the inputs may be off.
+    pub tolerances: Tolerances,
     /// Assemblies in the order of the file.
     pub assemblies: Vec<Assembly>,
     /// Assemblies that are known by name without a job file, as this job lays them out and fills them.
@@ -42,6 +49,8 @@ pub struct Job {
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
     pub path: String,
+    /// Keys of values that an option sets, as the list of assumptions has them.
+    pub set_keys: Vec<String>,
 }
 
 /// A fill material: how it is blown in, and how it is ordered.
@@ -73,6 +82,12 @@ pub struct FillChoice {
     pub humidity: Humidity,
     /// Coverage tables of the label, at most one a use.
     pub coverage: Vec<Coverage>,
+    /// Price of a bag.
+    pub price: Option<Price>,
+    /// Bags on a pallet.
+    pub pallet_bags: Option<u64>,
+    /// Bags in a bundle.
+    pub bundle_bags: Option<u64>,
     /// What is refused where no option gives the bag either.
     pub bag_refusal: Option<Box<Refusal>>,
     /// Generic material that it is.
@@ -141,6 +156,8 @@ impl Default for Job {
             layout,
             fills,
             filling: FillingChoice::default(),
+            order: OrderChoice::default(),
+            tolerances: Tolerances::default(),
             assemblies: Vec::new(),
             built_in,
             frames: Vec::new(),
@@ -150,6 +167,7 @@ impl Default for Job {
             layer_rules: Vec::new(),
             keep_going: false,
             path: String::new(),
+            set_keys: Vec::new(),
         }
     }
 }

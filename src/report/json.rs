@@ -32,6 +32,8 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
         assumptions,
         surfaces,
         fills,
+        labour,
+        left_in_machine_kg,
         cautions,
         holes,
         framing_fraction,
@@ -54,6 +56,8 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
     }
     let mut tail = head.split();
     tail.add("fills", fills)?;
+    tail.add("labour", labour)?;
+    tail.add("left_in_machine_kg", left_in_machine_kg)?;
     tail.add("cautions", cautions)?;
     tail.add("holes", holes)?;
     tail.add("framing_fraction", framing_fraction)?;

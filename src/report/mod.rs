@@ -15,5 +15,5 @@ pub use findings::render_findings;
 pub use json::render_json;
 pub use save::{SaveFormat, render};
 pub use snippet::render_refusals;
-pub use table::{order_lines, render_table};
+pub use table::{Beside, order_lines, render_beside, render_table};
 pub use text::printable;

@@ -4,7 +4,7 @@ use super::measure::Seen;
 use super::plan::Plan;
 use super::{BayTakeoff, SurfaceTakeoff};
 use crate::fill::FillMethod;
-use crate::job::{Filling, Job, Rule, When};
+use crate::job::{Filling, Job, Rule, SET, When};
 use crate::model::{Assumption, Building, Exposure, Extent, JunctionKind, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
@@ -26,8 +26,15 @@ pub(super) fn collect(
         }
     }
     all.extend(super::fill_sources::of_fills(surfaces, plans, job));
+    if !counted.is_empty() {
+        all.extend(job.order.sources.iter().cloned());
+        all.extend(job.tolerances.sources.iter().cloned());
+    }
     all.extend(filling(job, &counted, surfaces));
     all.extend(seen.iter().flat_map(|seen| seen.assumptions.iter().cloned()));
+    for assumption in all.iter_mut().filter(|assumption| job.set_keys.contains(&assumption.key)) {
+        SET.clone_into(&mut assumption.source);
+    }
     once(all)
 }
 

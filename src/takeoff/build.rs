@@ -5,7 +5,7 @@ use super::floors::{Cut, cut_at_floors};
 use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
-use super::{assumptions, balance, comparison, fills, holes, roofs, types};
+use super::{assumptions, balance, comparison, fills, holes, labour, roofs, types};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
@@ -51,6 +51,8 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         inputs: building.inputs.clone(),
         assumptions,
         holes: holes::add_up(&surfaces, job),
+        labour: labour::add_up(&surfaces, job),
+        left_in_machine_kg: job.order.left_in_machine_kg,
         cautions: roofs::cautions(&surfaces),
         framing_fraction: comparison::job_fraction(&building.surfaces, &surfaces),
         framing,

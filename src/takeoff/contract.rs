@@ -3,7 +3,7 @@
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
 use super::compared::FramingComparison;
-use super::contract_fill::{FillTakeoff, LabelTakeoff, OpenBlownTakeoff};
+use super::contract_fill::{FillTakeoff, LabelTakeoff, LabourTakeoff, OpenBlownTakeoff};
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
@@ -43,6 +43,10 @@ pub struct Takeoff {
     pub surfaces: Vec<SurfaceTakeoff>,
     /// One entry a fill material.
     pub fills: Vec<FillTakeoff>,
+    /// Hours of the work; null where the job gives no rate.
+    pub labour: Option<LabourTakeoff>,
+    /// What stays in hopper and hose at the end; null where the job does not say.
+    pub left_in_machine_kg: Option<f64>,
     /// What must be read with the order.
     pub cautions: Vec<CautionTakeoff>,
     /// Filling holes of all surfaces.

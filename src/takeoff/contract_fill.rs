@@ -80,8 +80,96 @@ pub struct FillTakeoff {
     pub asked_area_m2: f64,
     /// Kinds of the surfaces that it counts.
     pub kinds: Vec<SurfaceKind>,
-    /// Share of each storey and zone; empty where neither is known.
+    /// Share of each storey, zone or day; empty where none of these is known.
     pub staging: Vec<StageTakeoff>,
+    /// What is still reached when all of the allowance is lost; null where there is no order.
+    pub reached: Option<ReachedTakeoff>,
+    /// The order by pallets and bundles, where their bags are given.
+    pub packs: Vec<PackTakeoff>,
+    /// How sure the mass and the order are; null where nothing is filled, and for an estimate.
+    pub range: Option<RangeTakeoff>,
+    /// Price of the bags of the order; a basis, and not an offer. Null where none is given.
+    pub price: Option<PriceTakeoff>,
+}
+
+/// How sure a mass and its order are: the range that holds the true value with a confidence.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RangeTakeoff {
+    /// The confidence.
+    pub confidence_share: f64,
+    /// Lower end of the mass.
+    pub least_kg: f64,
+    /// Upper end of the mass.
+    pub most_kg: f64,
+    /// Order at the lower end; null without a bag.
+    pub least_bags: Option<u64>,
+    /// Order at the upper end.
+    pub most_bags: Option<u64>,
+    /// The inputs that matter most, the first ten.
+    pub inputs: Vec<RangeInputTakeoff>,
+}
+
+/// An input that a range rests on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RangeInputTakeoff {
+    /// What it is.
+    pub what: String,
+    /// What one standard deviation of it changes of the mass.
+    pub change_kg: f64,
+    /// Its share of the variance.
+    pub variance_share: f64,
+}
+
+/// What is still reached when all of the allowance is lost.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct ReachedTakeoff {
+    /// Mass that is left to the mass that the bays take.
+    pub mass_ratio: f64,
+    /// The lowest density of all surfaces, times that.
+    pub least_density_kg_m3: f64,
+}
+
+/// Bags by the pallet or the bundle.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PackTakeoff {
+    /// `pallet` or `bundle`.
+    pub pack: String,
+    /// Bags in one.
+    pub bags: u64,
+    /// Whole ones.
+    pub whole: u64,
+    /// Bags beside them.
+    pub loose: u64,
+}
+
+/// A price, in exact decimals.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct PriceTakeoff {
+    /// Of one bag, or of one hour.
+    pub each: String,
+    /// Of all.
+    pub total: String,
+    /// ISO 4217 code.
+    pub currency: String,
+}
+
+/// Hours of the work, from the rates that the job gives; a basis, and not an offer.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct LabourTakeoff {
+    /// Hours in which closed cavities are filled; null where no rate for them is given.
+    pub closed_h: Option<f64>,
+    /// The same of open-blown fill.
+    pub open_h: Option<f64>,
+    /// Their sum, as far as rates are given.
+    pub machine_h: f64,
+    /// People in the crew.
+    pub crew: u32,
+    /// Hours of all people.
+    pub person_h: f64,
+    /// Days in which fill is blown, not rounded; null where the hours of a day are not given.
+    pub days_exact: Option<f64>,
+    /// Price of the hours.
+    pub price: Option<PriceTakeoff>,
 }
 
 /// The range of a mass that is an estimate and no order.
@@ -102,6 +190,8 @@ pub struct StageTakeoff {
     pub storey: Option<String>,
     /// Zone.
     pub zone: Option<String>,
+    /// Day of the work, from 1, where bags are set down by the day.
+    pub day: Option<u32>,
     /// Mass, allowance not included.
     pub mass_kg: f64,
     /// Whole bags to set down there; over all places they sum to the order.

@@ -1,8 +1,8 @@
 //! What a person must know of the fill: densities that settle or bulge, labels that do not reach, boards that sag.
 
 use super::plan::Plan;
-use super::words::{area, gross_m2, place, surfaces as how_many, types};
-use super::{OpenBlownTakeoff, SurfaceTakeoff};
+use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
+use super::{FillTakeoff, OpenBlownTakeoff, SurfaceTakeoff};
 use crate::fill::{CoverageBasis, FillMethod, FillUse, Humidity, least_density_kg_m3};
 use crate::finding::{Code, Finding, Severity};
 use crate::framing::Framing;
@@ -183,6 +183,20 @@ const BELOW_R: &str = "the label gives the fill a smaller R in this depth than t
                        another layer is for the designer";
 const OTHER_FRAMING: &str = "the label's coverage has framing of another size or spacing in it than stands here: bags go by the \
                              label as printed";
+
+/// Whether what stays in hopper and hose lies within the allowance of the order.
+pub(super) fn machine(fills: &[FillTakeoff], job: &Job) -> Option<Finding> {
+    let left_kg = job.order.left_in_machine_kg?;
+    let short = fills.iter().find(|fill| fill.bags_order.is_some() && fill.mass_kg * fill.allowance < left_kg)?;
+    let message = format!(
+        "{} stay in hopper and hose, more than the allowance of `{}`, {}: raise `allowance`, or run the hopper down into the \
+         last bays",
+        mass(left_kg),
+        short.name,
+        mass(short.mass_kg * short.allowance)
+    );
+    Some(Finding::warning(Code::AllowanceTooSmall, &Place::input(&job.path), message))
+}
 
 /// What the board of a ceiling carries.
 fn board((surface, _, _): &Filled<'_>) -> Option<Finding> {

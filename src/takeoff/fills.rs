@@ -1,12 +1,14 @@
 //! What each fill comes to: volume, mass, bags, reach and staging.
 
 use super::plan::Plan;
+use super::range::range;
+use super::staging::stage;
 use super::sum::total;
-use super::{EstimateTakeoff, FillTakeoff, StageTakeoff, SurfaceTakeoff};
+use super::{EstimateTakeoff, FillTakeoff, PackTakeoff, PriceTakeoff, ReachedTakeoff, SurfaceTakeoff};
 use crate::fill::FillUse;
 use crate::job::{FillChoice, Job};
 use crate::model::SurfaceKind;
-use crate::order::{count_bags, stage_bags};
+use crate::order::{Bags, Packs, count_bags, packs_of, reached_ratio};
 
 /// Adds up the fills that something is filled with, in the order of the job.
 ///
@@ -18,26 +20,30 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job)
     let mut all = Vec::new();
     for (index, fill) in job.fills.iter().enumerate() {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
-        let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan)).map(|(surface, _)| surface);
-        let (estimated, ordered): (Vec<_>, Vec<_>) = own.partition(|surface| is_estimate(surface));
-        all.extend((!ordered.is_empty()).then(|| add_up_one(fill, &ordered, &idle, None)));
+        let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan));
+        let (estimated, ordered): (Vec<Filled<'_>>, Vec<Filled<'_>>) =
+            own.partition(|(surface, _)| is_estimate(surface));
+        all.extend((!ordered.is_empty()).then(|| add_up_one(fill, &ordered, &idle, None, job)));
         let estimate = estimate_of(fill, &estimated);
-        all.extend((!estimated.is_empty()).then(|| add_up_one(fill, &estimated, &idle, estimate)));
+        all.extend((!estimated.is_empty()).then(|| add_up_one(fill, &estimated, &idle, estimate, job)));
     }
     all
 }
+
+/// A surface that is filled, and what was planned of it.
+type Filled<'a> = (&'a SurfaceTakeoff, &'a Plan<'a>);
 
 /// Whether nobody but the label can say what a surface takes, and its table is not given.
 fn is_estimate(surface: &SurfaceTakeoff) -> bool {
     surface.r#use == Some(FillUse::OpenBlown) && surface.label.is_none()
 }
 
-fn estimate_of(fill: &FillChoice, surfaces: &[&SurfaceTakeoff]) -> Option<EstimateTakeoff> {
-    let volume_m3 = total(surfaces.iter().filter_map(|surface| surface.bay_volume_m3));
-    let mass_kg = total(surfaces.iter().filter_map(|surface| surface.mass_kg));
+fn estimate_of(fill: &FillChoice, filled: &[Filled<'_>]) -> Option<EstimateTakeoff> {
+    let volume_m3 = total(filled.iter().filter_map(|(surface, _)| surface.bay_volume_m3));
+    let mass_kg = total(filled.iter().filter_map(|(surface, _)| surface.mass_kg));
     let range = fill.open_range_kg_m3.as_ref();
     let of = |density: Option<f64>| density.map_or(mass_kg, |density| volume_m3 * density);
-    (!surfaces.is_empty()).then(|| EstimateTakeoff {
+    (!filled.is_empty()).then(|| EstimateTakeoff {
         least_kg: of(range.map(|range| range.least_kg_m3)),
         most_kg: of(range.map(|range| range.most_kg_m3)),
         source: range.map_or_else(String::new, |range| range.source.clone()),
@@ -46,14 +52,19 @@ fn estimate_of(fill: &FillChoice, surfaces: &[&SurfaceTakeoff]) -> Option<Estima
 
 fn add_up_one(
     fill: &FillChoice,
-    surfaces: &[&SurfaceTakeoff],
+    filled: &[Filled<'_>],
     idle: &[&SurfaceTakeoff],
     estimate: Option<EstimateTakeoff>,
+    job: &Job,
 ) -> FillTakeoff {
+    let surfaces: Vec<&SurfaceTakeoff> = filled.iter().map(|(surface, _)| *surface).collect();
+    let surfaces = surfaces.as_slice();
     let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| total(surfaces.iter().filter_map(|s| value(s)));
     let mass_kg = sum(|s| s.mass_kg);
     let bag_kg = fill.bag_kg.filter(|_| estimate.is_none());
     let bags = bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
+    let is_estimate = estimate.is_some();
+    let range = range(filled, fill, (bag_kg, bags.as_ref()), &job.tolerances);
     let mut kinds: Vec<SurfaceKind> = surfaces.iter().map(|s| s.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
@@ -71,33 +82,31 @@ fn add_up_one(
         counted_area_m2,
         asked_area_m2: counted_area_m2 + idle_area_m2,
         kinds,
-        staging: stage(surfaces, bags.map(|bags| bags.order)),
+        staging: stage(surfaces, fill, &job.order, bags.map(|bags| bags.order)),
+        reached: bags.as_ref().and_then(|bags| reached(bags, fill, surfaces)),
+        packs: bags.as_ref().map(|bags| packs(bags.order, fill)).unwrap_or_default(),
+        range: range.filter(|_| !is_estimate),
+        price: bags.as_ref().and_then(|bags| price(bags.order, fill)),
     }
 }
 
-/// Places in the order in which they are first met.
-fn stage(surfaces: &[&SurfaceTakeoff], order: Option<u64>) -> Vec<StageTakeoff> {
-    let mut stages: Vec<StageTakeoff> = Vec::new();
-    for surface in surfaces {
-        let mass_kg = surface.mass_kg.unwrap_or(0.0);
-        match stages.iter_mut().find(|stage| stage.storey == surface.storey && stage.zone == surface.zone) {
-            Some(stage) => stage.mass_kg += mass_kg,
-            None => stages.push(StageTakeoff {
-                storey: surface.storey.clone(),
-                zone: surface.zone.clone(),
-                mass_kg,
-                bags: None,
-            }),
-        }
-    }
-    if stages.iter().all(|stage| stage.storey.is_none() && stage.zone.is_none()) {
-        return Vec::new();
-    }
-    if let Some(order) = order {
-        let masses_kg: Vec<f64> = stages.iter().map(|stage| stage.mass_kg).collect();
-        for (stage, bags) in stages.iter_mut().zip(stage_bags(order, &masses_kg)) {
-            stage.bags = Some(bags);
-        }
-    }
-    stages
+/// What is still reached when all of the allowance is lost.
+fn reached(bags: &Bags, fill: &FillChoice, surfaces: &[&SurfaceTakeoff]) -> Option<ReachedTakeoff> {
+    let mass_ratio = reached_ratio(bags, fill.allowance)?;
+    let least_kg_m3 = surfaces.iter().filter_map(|surface| surface.density_kg_m3).reduce(f64::min)?;
+    Some(ReachedTakeoff { mass_ratio, least_density_kg_m3: least_kg_m3 * mass_ratio })
+}
+
+fn packs(order: u64, fill: &FillChoice) -> Vec<PackTakeoff> {
+    let of = |(pack, bags): (&str, Option<u64>)| {
+        let Packs { whole, loose } = packs_of(order, bags?)?;
+        Some(PackTakeoff { pack: pack.to_owned(), bags: bags?, whole, loose })
+    };
+    [("pallet", fill.pallet_bags), ("bundle", fill.bundle_bags)].into_iter().filter_map(of).collect()
+}
+
+fn price(order: u64, fill: &FillChoice) -> Option<PriceTakeoff> {
+    let each = fill.price.as_ref()?;
+    let total = each.times(order)?;
+    Some(PriceTakeoff { each: each.amount_text(), total: total.amount_text(), currency: total.currency })
 }

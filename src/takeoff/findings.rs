@@ -38,6 +38,7 @@ pub(super) fn summarise(
     findings.extend(near_steps(surfaces, plans, job));
     findings.extend(fill_findings::findings(surfaces, plans, job));
     findings.extend(bag_unknown(fills));
+    findings.extend(fill_findings::machine(fills, job));
     findings.extend(super::retrofit::findings(building, surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
     findings

@@ -17,11 +17,14 @@ mod findings;
 mod floors;
 mod groups;
 mod holes;
+mod labour;
 mod measure;
 mod plan;
 mod published;
+mod range;
 mod retrofit;
 mod roofs;
+mod staging;
 mod sum;
 #[cfg(test)]
 mod tests;
@@ -34,5 +37,8 @@ pub use contract::{
     Balance, BayTakeoff, CautionTakeoff, FORMAT, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
     PartialMemberTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
-pub use contract_fill::{EstimateTakeoff, FillTakeoff, LabelTakeoff, OpenBlownTakeoff, StageTakeoff};
+pub use contract_fill::{
+    EstimateTakeoff, FillTakeoff, LabelTakeoff, LabourTakeoff, OpenBlownTakeoff, PackTakeoff, PriceTakeoff,
+    RangeInputTakeoff, RangeTakeoff, ReachedTakeoff, StageTakeoff,
+};
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};

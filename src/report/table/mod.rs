@@ -1,9 +1,11 @@
 //! The takeoff at 80 columns, for people.
 
 mod attics;
+mod beside;
 mod columns;
 mod labels;
 mod sections;
+mod staging;
 mod summary;
 mod surfaces;
 mod types;
@@ -11,6 +13,7 @@ mod types;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
+pub use beside::{Beside, render_beside};
 pub use summary::order_lines;
 
 /// Columns of the table.
@@ -21,7 +24,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
     let parts = [
         summary::title(takeoff),
         order_lines(takeoff, units),
-        summary::staging(takeoff, units),
+        staging::staging(takeoff, units),
         surfaces::surfaces(takeoff, units),
         attics::attics(takeoff, units),
         labels::labels(takeoff, units),

@@ -2,11 +2,10 @@
 
 use super::WIDTH;
 use super::attics::order_cautions;
-use super::columns::lines;
 use crate::fill::FillUse;
 use crate::model::SurfaceKind;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{FillTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff};
+use crate::takeoff::{FillTakeoff, RangeTakeoff, ReachedTakeoff, SurfaceTakeoff, Takeoff};
 use crate::units::display::grouped;
 use crate::units::{POUND_KG, UnitSystem};
 
@@ -34,6 +33,7 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         }
     }
     all.extend(holes(takeoff, units));
+    all.extend(super::staging::labour(takeoff, units));
     all.extend(order_cautions(takeoff));
     all
 }
@@ -67,7 +67,7 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
         format!("{} kg", trimmed(bag_kg))
     };
     vec![
-        format!("{} {}", noun(order, "bag"), reach(takeoff, fill, units)),
+        format!("{}{} {}", noun(order, "bag"), between(fill), reach(takeoff, fill, units)),
         format!(
             "{}: {} of bays at {} take {}, which is {} bags of {bag}; {} % is added for spill, hopper and run-through",
             printable(&fill.name),
@@ -76,8 +76,48 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
             units.show_mass(fill.mass_kg),
             grouped(exact, 1),
             trimmed(fill.allowance * 100.0)
-        ),
+        ) + &fill.reached.as_ref().map(|reached| reached_words(reached, units)).unwrap_or_default(),
     ]
+    .into_iter()
+    .chain(rests_on(fill))
+    .chain(sold(fill))
+    .collect()
+}
+
+/// ` (90 to 99 at 90 %)`.
+fn between(fill: &FillTakeoff) -> String {
+    let words = |range: &RangeTakeoff| {
+        let (least, most) = (range.least_bags?, range.most_bags?);
+        Some(format!(" ({} to {} at {} %)", thousands(least), thousands(most), trimmed(range.confidence_share * 100.0)))
+    };
+    fill.range.as_ref().and_then(words).unwrap_or_default()
+}
+
+/// The three inputs that matter most.
+fn rests_on(fill: &FillTakeoff) -> Option<String> {
+    let range = fill.range.as_ref()?;
+    let named: Vec<String> = range.inputs.iter().take(3).map(|input| printable(&input.what)).collect();
+    (!named.is_empty()).then(|| format!("what the range rests on most: first the {}", named.join(", then the ")))
+}
+
+fn reached_words(reached: &ReachedTakeoff, units: UnitSystem) -> String {
+    let density = units.show_density(reached.least_density_kg_m3);
+    format!("; with all of that lost {density} or more are still reached")
+}
+
+/// How the order is handed over, and what it costs.
+fn sold(fill: &FillTakeoff) -> Vec<String> {
+    let mut parts: Vec<String> = Vec::new();
+    for pack in &fill.packs {
+        let loose = if pack.loose > 0 { format!(" and {}", noun(pack.loose, "bag")) } else { String::new() };
+        parts.push(format!("{} of {}{loose}", noun(pack.whole, &pack.pack), thousands(pack.bags)));
+    }
+    parts.extend(
+        fill.price.as_ref().map(|price| {
+            format!("{} {} at {} a bag, a basis and not an offer", price.total, price.currency, price.each)
+        }),
+    );
+    if parts.is_empty() { Vec::new() } else { vec![format!("{}: {}", printable(&fill.name), parts.join("; "))] }
 }
 
 /// Open-blown fill without a label's table.
@@ -196,26 +236,7 @@ fn thousands(count: u64) -> String {
 }
 
 /// A number with up to two decimals and no trailing zeros.
-fn trimmed(value: f64) -> String {
+pub(super) fn trimmed(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// Where to set the bags down, where there is more than one place.
-pub(super) fn staging(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let mut all = Vec::new();
-    for fill in takeoff.fills.iter().filter(|fill| fill.staging.len() > 1) {
-        let row = |stage: &StageTakeoff| {
-            vec![
-                shorten(stage.storey.as_deref().unwrap_or("-"), 26),
-                shorten(stage.zone.as_deref().unwrap_or("-"), 26),
-                grouped(units.mass(stage.mass_kg), usize::from(units == UnitSystem::Si)),
-                stage.bags.map_or_else(|| "-".to_owned(), |bags| bags.to_string()),
-            ]
-        };
-        let heading = ["storey", "zone", units.mass_symbol(), "bags"];
-        all.push(format!("Where it goes: {}", shorten(&fill.name, 60)));
-        all.extend(lines(&heading, 2, fill.staging.iter().map(row).collect()));
-    }
-    all
 }

@@ -1,0 +1,61 @@
+//! Where bags are set down, and what the work takes.
+
+use super::WIDTH;
+use super::columns::lines;
+use super::summary::trimmed;
+use crate::report::text::{printable, shorten, wrap};
+use crate::takeoff::{StageTakeoff, Takeoff};
+use crate::units::UnitSystem;
+use crate::units::display::grouped;
+
+/// Where to set the bags down, where there is more than one place.
+pub(super) fn staging(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let mut all = Vec::new();
+    for fill in takeoff.fills.iter().filter(|fill| fill.staging.len() > 1) {
+        let has_days = fill.staging.iter().any(|stage| stage.day.is_some());
+        let row = |stage: &StageTakeoff| {
+            let place = if has_days {
+                vec![stage.day.map_or_else(|| "no rate given".to_owned(), |day| format!("day {day}"))]
+            } else {
+                let word = |text: &Option<String>| shorten(text.as_deref().unwrap_or("-"), 26);
+                vec![word(&stage.storey), word(&stage.zone)]
+            };
+            let mass = grouped(units.mass(stage.mass_kg), usize::from(units == UnitSystem::Si));
+            let bags = stage.bags.map_or_else(|| "-".to_owned(), |bags| bags.to_string());
+            place.into_iter().chain([mass, bags]).collect()
+        };
+        let heading: &[&str] = if has_days {
+            &["day", units.mass_symbol(), "bags"]
+        } else {
+            &["storey", "zone", units.mass_symbol(), "bags"]
+        };
+        all.push(format!("Where it goes: {}", shorten(&fill.name, 60)));
+        all.extend(lines(heading, heading.len() - 2, fill.staging.iter().map(row).collect()));
+    }
+    all
+}
+
+/// Hours and what they cost; nothing where the job gives no rate.
+pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let mut parts = Vec::new();
+    if let Some(labour) = &takeoff.labour {
+        let missing = match (labour.closed_h, labour.open_h) {
+            (None, _) => ", closed cavities not included",
+            (_, None) => ", open-blown fill not included",
+            _ => "",
+        };
+        parts.push(format!("{} hours of blowing by the rates of the job file{missing}", grouped(labour.machine_h, 1)));
+        parts.push(format!("{} hours of a crew of {}", grouped(labour.person_h, 1), labour.crew));
+        parts.extend(labour.days_exact.map(|days| format!("{} days", trimmed(days))));
+        parts.extend(labour.price.as_ref().map(|price| {
+            format!("{} {} at {} an hour, a basis and not an offer", price.total, price.currency, price.each)
+        }));
+    }
+    if let Some(left_kg) = takeoff.left_in_machine_kg {
+        parts.push(format!("{} stay in hopper and hose, within the allowance", units.show_mass(left_kg)));
+    }
+    if parts.is_empty() {
+        return Vec::new();
+    }
+    wrap(&format!("  {}", printable(&parts.join("; "))), WIDTH, "    ")
+}
