@@ -25,6 +25,18 @@ pub struct Junction {
     pub source: Option<Source>,
 }
 
+impl Junction {
+    /// A corner of a wall that its own sheet gives, at the end at a place in metres.
+    pub fn corner(at_m: f64) -> Self {
+        Self { kind: JunctionKind::Corner, at_m, reach_m: None, source: None }
+    }
+
+    /// A partition that meets a wall, as its own sheet gives it, at a place in metres from the left end.
+    pub fn partition(at_m: f64) -> Self {
+        Self { kind: JunctionKind::Partition, at_m, reach_m: None, source: None }
+    }
+}
+
 /// A stretch of a wall's height that the structure of a floor runs into.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FloorBand {
