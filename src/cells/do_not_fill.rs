@@ -34,7 +34,7 @@ fn read_entry(entry: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<
     if reason.is_empty() {
         return Err(format!("`{entry}` gives no reason"));
     }
-    Ok(DoNotFill { extent: read_extent(&part, unit, has_comma)?, reason: reason.to_owned() })
+    Ok(DoNotFill { extent: read_extent(&part, unit, has_comma)?, reason: reason.to_owned(), said_by: None })
 }
 
 fn read_extent(part: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<DoNotFillExtent, String> {

@@ -4,6 +4,7 @@
 //! Invariant: knows nothing of sheets, of the job file or of places in either.
 
 mod do_not_fill;
+mod eaves;
 mod existing;
 mod fit;
 mod floor_bands;
@@ -12,6 +13,7 @@ mod misread;
 mod openings;
 
 pub use do_not_fill::read_do_not_fill;
+pub use eaves::read_eaves;
 pub use existing::read_existing;
 pub use fit::{
     Room, ceilings_alone, depth_is_likely, eaves_fit, floors_fit, floors_have_walls, heel_is_likely, partitions_fit,

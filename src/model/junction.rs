@@ -21,7 +21,7 @@ pub struct Junction {
     /// Stretch of this surface's height, along its y, that the other wall shares, in metres; `None` where it is not
     /// known, and then it is all of it.
     pub reach_m: Option<[f64; 2]>,
-    /// Where it was read; `None` where the sheet of this surface gives it.
+    /// Where it was read; `None` where the sheet of this surface, or the job file, gives it.
     pub source: Option<Source>,
 }
 
@@ -44,6 +44,6 @@ pub struct FloorBand {
     pub from_m: f64,
     /// Its top (that of the subfloor), in metres.
     pub to_m: f64,
-    /// Where it was read; `None` where the sheet of this surface gives it.
+    /// Where it was read; `None` where the sheet of this surface, or the job file, gives it.
     pub source: Option<Source>,
 }

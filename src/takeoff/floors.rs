@@ -312,7 +312,7 @@ mod tests {
     fn gable() -> Surface {
         let ring = vec![[0.0, 0.0], [4.0, 0.0], [4.0, 5.0], [2.0, 6.0], [0.0, 5.0]];
         let junction = |kind, at_m, reach_m| Junction { kind, at_m, reach_m, source: None };
-        let empty = |extent| DoNotFill { extent, reason: "chase".to_owned() };
+        let empty = |extent| DoNotFill { extent, reason: "chase".to_owned(), said_by: None };
         Surface {
             exposure: Exposure::Exterior,
             floor_bands: vec![band(2.4, 2.7)],

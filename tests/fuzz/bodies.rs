@@ -83,6 +83,7 @@ fn assert_framed(framing: &Framing, depth_m: f64) {
     let hole = Polygon::rectangle(0.8, 0.7, 1.7, 1.6);
     let window = Opening {
         id: "O1".to_owned(),
+        name: None,
         kind: OpeningKind::Window,
         source: None,
         area_m2: hole.area_m2(),
@@ -234,6 +235,7 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         let area_m2 = total_area_m2(&outline);
         openings.push(Opening {
             id: format!("O{number}"),
+            name: None,
             kind,
             source: None,
             area_m2,

@@ -24,6 +24,7 @@ fn openings(places: &[([f64; 2], f64, u8)]) -> Vec<Opening> {
         taken.extend(outline.iter().cloned());
         openings.push(Opening {
             id: format!("O{}", openings.len()),
+            name: None,
             kind: [OpeningKind::Flue, OpeningKind::Chimney, OpeningKind::Light, OpeningKind::Hatch]
                 [usize::from(kind % 4)],
             source: None,

@@ -10,7 +10,9 @@ use crate::cells::{
     read_existing, read_floor_bands, stretches_fit,
 };
 use crate::finding::{Code, Finding};
-use crate::model::{DoNotFill, Eaves, ExistingFill, Exposure, Extent, FloorBand, Surface, SurfaceKind};
+use crate::model::{
+    DoNotFill, EaveSides, Eaves, ExistingFill, Exposure, Extent, FloorBand, Surface, SurfaceKey, SurfaceKind,
+};
 use crate::refusal::Refusal;
 use crate::units::display::both_ways;
 
@@ -77,6 +79,7 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
         existing_fill,
         is_surveyed: row.cell(Field::DoNotFill).is_some(),
         eaves,
+        said: said_by(row, kind),
         ..Surface::new(id.to_owned(), row.source(), kind.unwrap_or(SurfaceKind::Wall), extent)
     };
     if !reader.faults.is_empty() {
@@ -85,6 +88,27 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
     doubt_height(&surface, shape.as_ref(), row, &mut findings);
     doubt_sloped_ceiling(&surface, row, &mut findings);
     Ok(SurfaceRow { surface, shape, has_default_exposure: row.cell(Field::Exposure).is_none(), findings })
+}
+
+/// What the row itself gives, also where it gives none.
+fn said_by(row: Row<'_>, kind: Option<SurfaceKind>) -> Vec<SurfaceKey> {
+    let keys = [
+        (Field::Depth, SurfaceKey::Depth),
+        (Field::Corners, SurfaceKey::Corners),
+        (Field::Partitions, SurfaceKey::Partitions),
+        (Field::Floors, SurfaceKey::Floors),
+        (Field::Existing, SurfaceKey::Existing),
+        (Field::DoNotFill, SurfaceKey::DoNotFill),
+        (Field::DoNotFill, SurfaceKey::Surveyed),
+        (Field::Eaves, SurfaceKey::Eaves),
+        (Field::HeelHeight, SurfaceKey::HeelHeight),
+        (Field::Pitch, SurfaceKey::RoofPitch),
+    ];
+    let is_said = |(field, key): &(Field, SurfaceKey)| {
+        let is_above = *key != SurfaceKey::RoofPitch || kind == Some(SurfaceKind::Ceiling);
+        row.cell(*field).is_some() && is_above
+    };
+    keys.iter().filter(|said| is_said(said)).map(|(_, key)| *key).collect()
 }
 
 /// A row that ends early is read with its last cells empty, and said.
@@ -215,7 +239,7 @@ fn read_eaves(
     if let Some(Err(fault)) = heel_height_m.map(heel_is_likely) {
         reader.misread(Field::HeelHeight, fault);
     }
-    Eaves { length_m, heel_height_m, roof_pitch_deg }
+    Eaves { sides: length_m.map(EaveSides::LengthM), heel_height_m, roof_pitch_deg }
 }
 
 fn doubt_height(surface: &Surface, shape: Option<&Shape>, row: Row<'_>, findings: &mut Vec<Finding>) {
@@ -229,7 +253,7 @@ fn doubt_height(surface: &Surface, shape: Option<&Shape>, row: Row<'_>, findings
 /// A ceiling with a pitch and nothing of its eaves may be one that slopes.
 fn doubt_sloped_ceiling(surface: &Surface, row: Row<'_>, findings: &mut Vec<Finding>) {
     let eaves = surface.eaves;
-    if eaves.roof_pitch_deg.is_some() && eaves.length_m.is_none() && eaves.heel_height_m.is_none() {
+    if eaves.roof_pitch_deg.is_some() && eaves.sides.is_none() && eaves.heel_height_m.is_none() {
         let message =
             "the pitch was taken as that of the roof above a level ceiling; a ceiling that slopes itself is a `roof`";
         findings.push(Finding::note(Code::RowDoubt, &row.place(), message));
