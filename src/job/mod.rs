@@ -24,6 +24,11 @@ mod resolve;
 mod retrofit;
 mod roof;
 mod rules;
+mod say;
+mod say_opening;
+mod surface_file;
+mod surface_opening;
+mod surface_rule;
 
 pub use crate::model::Glob;
 pub use assign::{Assigned, Assignment, MASONRY, NOT_KNOWN, Rule, assign};
@@ -37,3 +42,5 @@ pub use resolve::read_job;
 pub use retrofit::Retrofit;
 pub use roof::{VENT_GAP_NOT_GIVEN, VENT_GAP_TAKES_ALL, reason_against_roof};
 pub use rules::{Assembly, FillChoice, FrameRule, Job, parse_bag, parse_frame};
+pub use say::say_of_surfaces;
+pub use surface_rule::{OpeningSaid, Said, SurfaceRule, SurfaceValue, WhichOpening};

@@ -8,6 +8,7 @@ use super::fill_file::FillFile;
 use super::method::FillingChoice;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job, parse_bag};
+use super::surface_file::read_surfaces;
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::model::{Assumption, Exposure, LayerRule};
 use crate::refusal::Refusal;
@@ -59,6 +60,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
         layer_rules: layer_rules(&file.layer, reader),
+        surface_rules: read_surfaces(&file.surface, reader),
         keep_going: false,
         path: path.to_owned(),
     }

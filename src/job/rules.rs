@@ -4,7 +4,7 @@ use super::built_in::{built_in, known_names, named};
 use super::defaults;
 use super::method::FillingChoice;
 use super::retrofit::Retrofit;
-use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
+use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{FillMethod, FillRules};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
@@ -37,6 +37,8 @@ pub struct Job {
     pub exposure_rules: Vec<ExposureRule>,
     /// What layers are, in place of what their names say.
     pub layer_rules: Vec<LayerRule>,
+    /// What is said of surfaces, by pattern, in the order of the file.
+    pub surface_rules: Vec<SurfaceRule>,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -116,6 +118,7 @@ impl Default for Job {
             exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
+            surface_rules: Vec::new(),
             keep_going: false,
             path: String::new(),
         }
