@@ -1,5 +1,6 @@
 //! The program as it is run: status, standard output, standard error, files.
 
+mod job_surfaces;
 mod readme;
 mod schema;
 mod sheet_columns;
