@@ -148,7 +148,7 @@ pub enum Code {
     OpeningCrowded,
     /// A gap between members is narrower than the filling tube.
     GapTooNarrow,
-    /// Part of a surface stays empty because the sheet says so.
+    /// Part of a surface stays empty because the sheet or the job file says so.
     DoNotFill,
     /// Existing bays are filled, and nothing says which of them must stay empty.
     BaysNotSurveyed,

@@ -212,11 +212,12 @@ fn not_given(surface: &Surface, missing: &[(bool, &str)]) -> Finding {
     let place = place_of(surface);
     if names.len() == missing.len() - 1 {
         let message = "nothing says how low the roof is at the eaves: the fill is taken as full to the edge; give \
-                       `heel_height`, `roof_pitch` and `eaves` in the assembly, or in the sheet";
+                       `heel_height`, `roof_pitch` and `eaves` in the assembly, in a `[[surface]]` of the job file, or in the sheet";
         return Finding::note(Code::EavesNotGiven, &place, message);
     }
     let message = format!(
-        "the wedge at the eaves is not taken out, since {} is missing; give it in the assembly, or in the sheet",
+        "the wedge at the eaves is not taken out, since {} is missing; give it in the assembly, in a `[[surface]]` of the \
+         job file, or in the sheet",
         names.join(" and ")
     );
     Finding::warning(Code::EavesNotGiven, &place, message)

@@ -12,6 +12,7 @@ const DEEPEST_M: f64 = 1.0;
 const HIGHEST_HEEL_M: f64 = 2.0;
 
 /// The room that a surface has for places on it; one of which only the area is known has none.
+#[allow(clippy::struct_field_names, reason = "every field carries its unit")]
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Room {
     /// Length of its box.

@@ -3,7 +3,7 @@
 use super::defaults::JOB_FILE;
 use super::reader::Reader;
 use crate::bays::Allowance;
-use crate::cells::read_existing;
+use crate::cells::{Misread, read_existing};
 use crate::framing::Framing;
 use crate::model::{Assumption, ExistingExtent, ExistingFill};
 use crate::units::parse_length;
@@ -76,7 +76,12 @@ pub(super) fn read_retrofit(
         let key = format!("assembly.{assembly}.{key}");
         sources.push(Assumption { key, value, unit: String::new(), source: JOB_FILE.to_owned() });
     };
-    let existing = file.existing.and_then(|text| read_existing_file(text, reader)).flatten();
+    let existing = file.existing.and_then(|text| {
+        read_existing_file(text.get_ref()).unwrap_or_else(|fault| {
+            reader.refuse(text.span(), fault.message, fault.help);
+            None
+        })
+    });
     if let Some(existing) = &existing {
         given("existing", words_of(existing));
     }
@@ -106,16 +111,13 @@ fn words_of(existing: &ExistingFill) -> String {
     format!("{} {extent}{removed}", existing.what)
 }
 
-/// Reads fill that is there already: `None` where it cannot be read, and nothing where there is none.
-pub(super) fn read_existing_file(
-    file: &Spanned<ExistingFile>,
-    reader: &mut Reader<'_>,
-) -> Option<Option<ExistingFill>> {
-    let read = match file.get_ref() {
+/// Reads fill that is there already; `None` where there is none.
+pub(super) fn read_existing_file(file: &ExistingFile) -> Result<Option<ExistingFill>, Misread> {
+    let read = match file {
         ExistingFile::Text(text) => read_existing(text, None, false).map_err(|fault| fault.message),
         ExistingFile::Parts(parts) => existing_of_parts(parts).map(Some),
     };
-    read.map_err(|message| reader.refuse(file.span(), message, EXISTING_HELP)).ok()
+    read.map_err(|message| Misread { message, help: EXISTING_HELP })
 }
 
 /// Fill that is there already, as it is written.

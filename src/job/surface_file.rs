@@ -126,10 +126,10 @@ fn check_inner(table: &DeTable<'_>, key: &str, known: &[&str], reader: &mut Read
 
 /// Reads the tables in the order of the file.
 pub(super) fn read_surfaces(tables: &[Spanned<SurfaceFile>], reader: &mut Reader<'_>) -> Vec<SurfaceRule> {
-    tables.iter().filter_map(|table| read_surface(table, reader)).collect()
+    tables.iter().map(|table| read_surface(table, reader)).collect()
 }
 
-fn read_surface(table: &Spanned<SurfaceFile>, reader: &mut Reader<'_>) -> Option<SurfaceRule> {
+fn read_surface(table: &Spanned<SurfaceFile>, reader: &mut Reader<'_>) -> SurfaceRule {
     let file = table.get_ref();
     let patterns = file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default();
     if patterns.is_empty() {
@@ -149,7 +149,7 @@ fn read_surface(table: &Spanned<SurfaceFile>, reader: &mut Reader<'_>) -> Option
     }
     let source = file.source.as_deref().map(str::trim).filter(|source| !source.is_empty());
     let source = source.map_or(JOB_FILE.to_owned(), |source| format!("{JOB_FILE}: {source}"));
-    Some(SurfaceRule { patterns, place: reader.place(table.span().start), source, said })
+    SurfaceRule { patterns, place: reader.place(table.span().start), source, said }
 }
 
 /// A table on its way to a rule.
@@ -179,10 +179,9 @@ impl Reading<'_, '_> {
     }
 
     fn what_is_there(&mut self, file: &SurfaceFile) {
-        if let Some(existing) = &file.existing
-            && let Some(read) = read_existing_file(existing, self.reader)
-        {
-            self.push(existing.span(), &words_of_file(existing.get_ref()), SurfaceValue::Existing(read));
+        if let Some(existing) = &file.existing {
+            let read = read_existing_file(existing.get_ref()).map(SurfaceValue::Existing);
+            self.take(existing.span(), &words_of_file(existing.get_ref()), read);
         }
         if let Some(text) = &file.do_not_fill {
             let said_by = Some(self.said_at(text.span()));
