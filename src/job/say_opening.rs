@@ -114,3 +114,97 @@ pub(super) fn lies_on(surface: &Surface, from_m: Point, to_m: Point) -> Result<(
 fn of_box(from_m: Point, to_m: Point) -> Polygon {
     Polygon::rectangle(from_m[0], from_m[1], to_m[0], to_m[1])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{read_job, say_of_surfaces};
+    use super::*;
+    use crate::model::{Building, FlueKind, OpeningKind, SurfaceKind};
+    use crate::source::Source;
+
+    /// A ceiling of 6 m by 4 m of a model, with a light and a window by name.
+    fn ceiling() -> Surface {
+        let extent = Extent::Outline(vec![Polygon::rectangle(0.0, 0.0, 6.0, 4.0)]);
+        let opening = |name: &str, kind, x: f64| Opening {
+            id: format!("id of {name}"),
+            name: Some(name.to_owned()),
+            kind,
+            source: None,
+            area_m2: 0.04,
+            flue: None,
+            clearance_m: None,
+            outline: vec![Polygon::rectangle(x, 1.0, x + 0.2, 1.2)],
+        };
+        let openings = vec![
+            opening("L1 light", OpeningKind::Light, 1.0),
+            opening("roof window", OpeningKind::Window, 3.0),
+            opening("K1", OpeningKind::Chimney, 5.0),
+        ];
+        let source = Source::of_entity("house.ifc", 7);
+        Surface { name: Some("C".to_owned()), openings, ..Surface::new("C", source, SurfaceKind::Ceiling, extent) }
+    }
+
+    fn said(surface: Surface, tables: &str) -> (Surface, Vec<String>) {
+        let job = read_job("job.toml", &format!("[[surface]]\nmatch = \"C\"\n{tables}")).unwrap();
+        let building = Building { surfaces: vec![surface], ..Building::default() };
+        let mut said = say_of_surfaces(&building, &job).into_owned();
+        (said.surfaces.remove(0), said.findings.into_iter().map(|finding| finding.message).collect())
+    }
+
+    fn light(id: &str, offset: &str) -> String {
+        format!(
+            "[[surface.opening]]\nid = \"{id}\"\nkind = \"light\"\nwidth = \"20 cm\"\nheight = \"20 cm\"\n\
+             offset = \"{offset}\"\nsill = \"1 m\"\n"
+        )
+    }
+
+    #[test]
+    fn what_is_known_of_own_openings_is_said_by_their_names() {
+        let tables = "[[surface.opening]]\nmatch = \"*\"\nclearance = \"1 in\"\n\
+                      [[surface.opening]]\nmatch = \"K?\"\nflue = \"single wall\"\n\
+                      [[surface.opening]]\nmatch = \"L1*\"\nflue = \"masonry\"\n";
+        let (surface, findings) = said(ceiling(), tables);
+        let clearances: Vec<Option<f64>> = surface.openings.iter().map(|opening| opening.clearance_m).collect();
+        assert_eq!(clearances, [Some(0.0254), None, Some(0.0254)]);
+        assert_eq!(surface.openings[2].flue, Some(FlueKind::SingleWall));
+        assert_eq!(findings.len(), 2, "{findings:?}");
+        assert!(findings[0].contains("`roof window` is a window or a door"), "{findings:?}");
+        assert!(findings[1].contains("`L1 light` is neither a flue nor a chimney"), "{findings:?}");
+    }
+
+    #[test]
+    fn an_opening_is_added_where_there_is_room_for_it() {
+        let (surface, findings) = said(ceiling(), &light("L2", "2 m"));
+        assert_eq!((surface.openings.len(), findings.len()), (4, 0));
+        // 20 cm square is 0.04 m2 (geometry).
+        assert!((surface.openings[3].area_m2 - 0.04).abs() < 1e-9);
+        for (table, misfit) in [
+            (light("L2", "1.1 m"), "overlaps its opening `L1 light`"),
+            (light("L2", "5.9 m"), "does not hold it"),
+            (light("L1 LIGHT", "2 m"), "has an opening `L1 LIGHT` already"),
+        ] {
+            let (surface, findings) = said(ceiling(), &table);
+            assert_eq!(surface, ceiling(), "{table}");
+            assert!(findings.len() == 1 && findings[0].contains(misfit), "{findings:?}");
+        }
+        let row = Surface { source: Source::of_line("house.csv", 2), ..ceiling() };
+        assert_eq!(said(row.clone(), &light("L1 light", "2 m")), (row, Vec::new()), "what a row says wins");
+    }
+
+    #[test]
+    fn what_needs_a_place_or_framing_of_its_own_is_not_said_without() {
+        let area = Surface { extent: Extent::AreaM2(24.0), openings: Vec::new(), ..ceiling() };
+        let platform = "[[surface.platform]]\nwidth = \"1 m\"\nheight = \"1 m\"\noffset = \"1 m\"\nsill = \"1 m\"\n";
+        for table in [light("L2", "2 m"), platform.to_owned(), "do_not_fill = \"1 m to 2 m: duct\"\n".to_owned()] {
+            let (surface, findings) = said(area.clone(), &table);
+            assert_eq!(surface, area);
+            assert!(findings.len() == 1 && findings[0].contains("only the area"), "{findings:?}");
+        }
+        let given = Surface { kind: SurfaceKind::Wall, framing_is_given: true, ..ceiling() };
+        for table in ["corners = 2", "partitions = \"at 1 m\"", "floors = \"1 m to 1.3 m\""] {
+            let (surface, findings) = said(given.clone(), table);
+            assert_eq!(surface, given);
+            assert!(findings.len() == 1 && findings[0].contains("member by member"), "{findings:?}");
+        }
+    }
+}

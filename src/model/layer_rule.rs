@@ -144,4 +144,18 @@ mod tests {
         assert!(fits(&Pattern::on_type_or_name("ext*")) && !fits(&Pattern::on_type_or_name("INT*")));
         assert!(fits(&Pattern { name: globs("*"), ..Pattern::default() }));
     }
+
+    #[test]
+    fn the_id_of_a_row_is_a_name_of_it_and_a_global_id_is_none() {
+        let fits = |id, pattern: &Pattern| {
+            let subject =
+                Subject { type_name: None, name: Some("south"), id, storey: None, exposure: Exposure::Exterior };
+            pattern.fits(&subject, std::iter::empty())
+        };
+        let by_name = Pattern { name: globs("W1"), ..Pattern::default() };
+        for pattern in [Pattern::on_type_or_name("w?"), by_name] {
+            assert!(fits(Some("W1"), &pattern) && !fits(None, &pattern));
+        }
+        assert!(fits(Some("W1"), &Pattern::on_type_or_name("South")));
+    }
 }

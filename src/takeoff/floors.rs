@@ -287,8 +287,9 @@ fn bays_not_meant(wall: &Surface) -> Vec<Finding> {
     let message = |entry: &DoNotFill| match entry.extent {
         DoNotFillExtent::Bays { first, last } => Some(format!(
             "bays {first} to {last} should stay empty (`{}`), but the wall is cut at a floor and its pieces number their \
-             own bays: nothing stays empty for it; give a stretch along the wall",
-            entry.reason
+             own bays: nothing stays empty for it; give a stretch along the wall{}",
+            entry.reason,
+            entry.said_by.as_deref().map(|place| format!(" at {place}")).unwrap_or_default()
         )),
         DoNotFillExtent::Stretch { .. } | DoNotFillExtent::Box { .. } | DoNotFillExtent::All => None,
     };
