@@ -148,7 +148,7 @@ pub enum Code {
     OpeningCrowded,
     /// A gap between members is narrower than the filling tube.
     GapTooNarrow,
-    /// Part of a surface stays empty because the sheet says so.
+    /// Part of a surface stays empty because the sheet or the job file says so.
     DoNotFill,
     /// Existing bays are filled, and nothing says which of them must stay empty.
     BaysNotSurveyed,
@@ -162,6 +162,8 @@ pub enum Code {
     LayoutDoubt,
     /// A rule of the job file or a `--frame` matched nothing.
     RuleUnused,
+    /// What the job file says of surfaces does not fit one of them.
+    RuleMisfit,
     /// A roof slope is not counted, since nothing says how high its vent channel is.
     VentGapNotGiven,
     /// A vent channel is lower than the least that is named for one, or takes all of the depth.

@@ -21,6 +21,7 @@
 )]
 
 pub mod bays;
+mod cells;
 pub mod cli;
 pub mod fill;
 pub mod finding;

@@ -67,6 +67,12 @@ impl Place {
         Self { input: input.to_owned(), ..Self::default() }
     }
 
+    /// The same place by its line alone.
+    #[must_use]
+    pub fn without_column(self) -> Self {
+        Self { column: None, ..self }
+    }
+
     /// A line of an input.
     pub fn line(input: &str, line: u64) -> Self {
         Self { input: input.to_owned(), line: Some(line), ..Self::default() }

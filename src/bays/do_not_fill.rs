@@ -1,4 +1,4 @@
-//! What the sheet says must stay empty.
+//! What the sheet, or the job file, says must stay empty.
 
 use super::cut::{Bay, BayCut, TOO_NARROW, is_too_narrow, left_out};
 use crate::finding::{Code, Finding};
@@ -128,13 +128,24 @@ fn report(surface: &Surface, entry: &DoNotFill, wanted: &Doubt, emptied_m2: f64)
         Ok(()) => Finding::note(
             Code::DoNotFill,
             &place,
-            format!("{part} stays empty, as the sheet says (`{}`): {emptied_m2:.3} m2 of bays", entry.reason),
+            format!(
+                "{part} stays empty, as {} says (`{}`): {emptied_m2:.3} m2 of bays",
+                entry.said_by.as_deref().unwrap_or("the sheet"),
+                entry.reason
+            ),
         ),
         Err(doubt) => Finding::warning(
             Code::DoNotFill,
             &place,
-            format!("{part} should stay empty (`{}`), but {doubt}; mend the cell `do_not_fill`", entry.reason),
+            format!("{part} should stay empty (`{}`), but {doubt}; mend {}", entry.reason, place_to_mend(entry)),
         ),
+    }
+}
+
+fn place_to_mend(entry: &DoNotFill) -> String {
+    match &entry.said_by {
+        Some(place) => format!("`do_not_fill` at {place}"),
+        None => "the cell `do_not_fill`".to_owned(),
     }
 }
 

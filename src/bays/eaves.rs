@@ -2,9 +2,9 @@
 
 use super::cut::BayCut;
 use crate::finding::{Code, Finding};
-use crate::framing::{EaveEdge, EaveSides, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
+use crate::framing::{EaveEdge, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
 use crate::geometry::{Bounds, Point, Polygon, Ring};
-use crate::model::{Assumption, Extent, Surface, SurfaceKind};
+use crate::model::{Assumption, EaveSides, Extent, Surface, SurfaceKind};
 use crate::units::display::{both_ways, section_both_ways};
 
 /// Reason of the volume that the roof leaves no room for.
@@ -68,7 +68,7 @@ pub(super) fn take_wedge(surface: &Surface, layout: &Layout, rules: &LayoutRules
     let enclosure = &rules.enclosure;
     let heel_m = surface.eaves.heel_height_m.or(enclosure.heel_height_m);
     let pitch_deg = surface.eaves.roof_pitch_deg.or(enclosure.roof_pitch_deg);
-    let sides = surface.eaves.length_m.map(EaveSides::LengthM).or(enclosure.eaves);
+    let sides = surface.eaves.sides.or(enclosure.eaves);
     let line = sides.and_then(|sides| eave_line(surface, sides));
     let (Some(heel_m), Some(pitch_deg), Some(line)) = (heel_m, pitch_deg, line) else {
         let missing = [
@@ -212,11 +212,12 @@ fn not_given(surface: &Surface, missing: &[(bool, &str)]) -> Finding {
     let place = place_of(surface);
     if names.len() == missing.len() - 1 {
         let message = "nothing says how low the roof is at the eaves: the fill is taken as full to the edge; give \
-                       `heel_height`, `roof_pitch` and `eaves` in the assembly, or in the sheet";
+                       `heel_height`, `roof_pitch` and `eaves` in the assembly, in a `[[surface]]` of the job file, or in the sheet";
         return Finding::note(Code::EavesNotGiven, &place, message);
     }
     let message = format!(
-        "the wedge at the eaves is not taken out, since {} is missing; give it in the assembly, or in the sheet",
+        "the wedge at the eaves is not taken out, since {} is missing; give it in the assembly, in a `[[surface]]` of the \
+         job file, or in the sheet",
         names.join(" and ")
     );
     Finding::warning(Code::EavesNotGiven, &place, message)

@@ -2,7 +2,7 @@
 
 use super::{Layout, LayoutRules, MemberRow, PartialMember};
 use crate::geometry::tolerance::COINCIDENT_M;
-use crate::model::{Assumption, Surface, SurfaceKind};
+use crate::model::{Assumption, EaveSides, Surface, SurfaceKind};
 use crate::units::display::section_both_ways;
 
 /// Least height of a vent channel between the fill and the roof deck, in metres: 1 in.
@@ -10,19 +10,6 @@ use crate::units::display::section_both_ways;
 /// # Source
 /// IRC R806.3, from memory.
 pub const LEAST_VENT_GAP_M: f64 = 0.0254;
-
-/// Which edges of a ceiling lie under eaves.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum EaveSides {
-    /// All of them: a hipped roof.
-    All,
-    /// The two long sides: a gabled roof over its length.
-    LongSides,
-    /// The two short sides.
-    ShortSides,
-    /// Some, of a length in metres.
-    LengthM(f64),
-}
 
 /// What holds the fill of a floor from below.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

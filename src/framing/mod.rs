@@ -34,7 +34,7 @@ mod wall;
 
 pub(crate) use carve::from_the_left;
 pub use depth::depth_of;
-pub use enclosure::{EaveSides, Enclosure, HeldBelow, LEAST_VENT_GAP_M};
+pub use enclosure::{Enclosure, HeldBelow, LEAST_VENT_GAP_M};
 pub use lay_out::lay_out;
 pub(crate) use lay_out::{outline_of, place_of};
 pub use lumber::dressed_m;

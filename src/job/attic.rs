@@ -2,7 +2,8 @@
 
 use super::file::AssemblyFile;
 use super::reader::Reader;
-use crate::framing::{EaveSides, Enclosure, HeldBelow};
+use crate::cells::read_eaves;
+use crate::framing::{Enclosure, HeldBelow};
 use crate::units::parse_pitch;
 use toml::Spanned;
 
@@ -59,18 +60,8 @@ fn vent_gap(file: &AssemblyFile, enclosure: &mut Enclosure, reader: &mut Reader<
 
 fn eaves(file: &AssemblyFile, enclosure: &mut Enclosure, reader: &mut Reader<'_>, given: &mut Given) {
     let Some(text) = &file.eaves else { return };
-    enclosure.eaves = match text.get_ref().trim().to_lowercase().as_str() {
-        "all" => Some(EaveSides::All),
-        "long sides" => Some(EaveSides::LongSides),
-        "short sides" => Some(EaveSides::ShortSides),
-        other if other.starts_with(|c: char| c.is_ascii_digit()) => reader.length_m(text).map(EaveSides::LengthM),
-        other => {
-            let help =
-                "write `all`, `long sides`, `short sides` or the length of the edges under eaves, such as `62 ft`";
-            reader.refuse(text.span(), format!("`{other}` does not say where the eaves are"), help);
-            None
-        }
-    };
+    enclosure.eaves =
+        read_eaves(text.get_ref()).map_err(|fault| reader.refuse(text.span(), fault.message, fault.help)).ok();
     given.push(("eaves", text.get_ref().clone()));
 }
 
@@ -92,6 +83,7 @@ fn below(file: &AssemblyFile, enclosure: &mut Enclosure, reader: &mut Reader<'_>
 mod tests {
     use super::super::read_job;
     use super::*;
+    use crate::model::EaveSides;
 
     fn enclosure(lines: &str) -> Enclosure {
         let text = format!("[layout]\nvent_gap = \"2 in\"\n[assembly.x]\nframing = \"2x10 @ 24 in\"\n{lines}\n");

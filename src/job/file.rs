@@ -8,6 +8,7 @@ use super::order_file::{LABOUR, LabourFile, ORDER, OrderFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
 use super::retrofit::{EXISTING, ExistingFile};
+use super::surface_file::{SurfaceFile, check_surfaces};
 use super::tolerance_file::{TOLERANCE, ToleranceFile};
 use crate::model::LayerUse;
 use schemars::{JsonSchema, Schema, schema_for};
@@ -44,6 +45,9 @@ pub(super) struct JobFile {
     /// What layers are, in place of what their names say; the first that fits counts.
     #[schemars(with = "Vec<LayerFile>")]
     pub layer: Vec<Spanned<LayerFile>>,
+    /// What is said of surfaces by pattern, in the words of a sheet's cells: of all tables that fit a surface, the first that gives a key counts.
+    #[schemars(with = "Vec<SurfaceFile>")]
+    pub surface: Vec<Spanned<SurfaceFile>>,
 }
 
 /// The project.
@@ -167,8 +171,19 @@ pub fn job_schema() -> Schema {
     schema_for!(JobFile)
 }
 
-const ROOT: &[&str] =
-    &["project", "exposure", "layout", "fill", "filling", "order", "labour", "tolerance", "assembly", "layer"];
+const ROOT: &[&str] = &[
+    "project",
+    "exposure",
+    "layout",
+    "fill",
+    "filling",
+    "order",
+    "labour",
+    "tolerance",
+    "assembly",
+    "layer",
+    "surface",
+];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const ASSEMBLY: &[&str] = &[
@@ -219,8 +234,10 @@ fn first_line(message: &str) -> String {
 fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
     check_keys(root, "the job file", ROOT, reader);
     for (key, value) in in_order(root) {
-        if let ("layer", Some(layers)) = (key.get_ref().as_ref(), value.get_ref().as_array()) {
-            check_layers(layers, reader);
+        match (key.get_ref().as_ref(), value.get_ref().as_array()) {
+            ("layer", Some(layers)) => check_layers(layers, reader),
+            ("surface", Some(surfaces)) => check_surfaces(surfaces, reader),
+            _ => {}
         }
         let Some(table) = value.get_ref().as_table() else { continue };
         match key.get_ref().as_ref() {
@@ -355,6 +372,9 @@ mod tests {
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),
+            ("SurfaceFile", super::super::surface_file::SURFACE),
+            ("PlatformFile", super::super::surface_opening::PLATFORM),
+            ("OpeningSaidFile", super::super::surface_opening::OPENING_SAID),
             ("OpeningFile", super::super::opening_file::OPENING),
             ("WhereFile", super::super::pattern_file::WHERE),
         ] {

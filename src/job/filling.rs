@@ -7,7 +7,7 @@ use super::{Assembly, Assigned, Job, Rule};
 use crate::bays::Allowance;
 use crate::fill::FillMethod;
 use crate::framing::HeldBelow;
-use crate::model::{ExistingFill, Surface, SurfaceKind};
+use crate::model::{ExistingFill, Surface, SurfaceKey, SurfaceKind};
 
 /// What says how the fill gets into a surface.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -73,12 +73,15 @@ impl Job {
         let is_surveyed =
             surface.is_surveyed || !surface.do_not_fill.is_empty() || retrofit.is_some_and(|one| one.is_surveyed);
         let is_given = surface.measured_depth_m.is_some() || retrofit.is_some_and(|one| one.is_depth_given);
+        // Who says of a surface that nothing is there is believed.
+        let is_said = surface.said.contains(&SurfaceKey::Existing);
+        let of_assembly_fill = retrofit.filter(|_| !is_said).and_then(|one| one.existing.as_ref());
         Filling {
             method,
             said_by,
             netting_bulge_m: if method == FillMethod::Netting { bulge_m } else { 0.0 },
             is_bulge_of_job: own_bulge_m.is_none(),
-            existing: surface.existing_fill.as_ref().or_else(|| retrofit.and_then(|one| one.existing.as_ref())),
+            existing: surface.existing_fill.as_ref().or(of_assembly_fill),
             displaced: retrofit.map(|one| one.displaced.as_slice()).unwrap_or_default(),
             is_retrofit,
             is_surveyed: (is_retrofit || is_surveyed).then_some(is_surveyed),

@@ -99,8 +99,7 @@ impl Job {
             return Ok(None);
         }
         let Some(fill) = self.fills.get(assigned.fill) else { return Ok(None) };
-        let own = assembly.and_then(|assembly| assembly.retrofit.existing.as_ref());
-        let existing = surface.existing_fill.as_ref().or(own).filter(|existing| !existing.is_removed);
+        let existing = self.filling_of(surface, assigned).existing.filter(|existing| !existing.is_removed);
         let existing_m = existing_thickness_m(existing, thickness_m)?;
         let asked_m = thickness_m.map(|thickness_m| (thickness_m - existing_m).max(0.0));
         let mut label = None;

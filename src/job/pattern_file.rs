@@ -13,10 +13,11 @@ use toml::de::{DeTable, DeValue};
 #[derive(Debug, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub(super) enum MatchFile {
-    /// One.
-    One(PatternFile),
+    // Before `One`: a list can also be read as the fields of a table, in their order.
     /// Several.
     Several(Vec<PatternFile>),
+    /// One.
+    One(PatternFile),
 }
 
 /// A pattern on type or name, or patterns of which all must fit.
@@ -74,8 +75,8 @@ impl MatchFile {
     /// The patterns, of which one must fit.
     pub(super) fn patterns(&self) -> Vec<Pattern> {
         match self {
-            Self::One(pattern) => vec![pattern.pattern()],
             Self::Several(patterns) => patterns.iter().map(PatternFile::pattern).collect(),
+            Self::One(pattern) => vec![pattern.pattern()],
         }
     }
 }
@@ -146,5 +147,29 @@ fn check_where(table: &DeTable<'_>, span: Range<usize>, reader: &mut Reader<'_>)
             DeValue::Array(items) => items.iter().for_each(check),
             _ => check(value),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::read_job;
+    use super::*;
+
+    fn matches(text: &str) -> Vec<Pattern> {
+        let text = format!("[assembly.x]\nframing = \"2x4 @ 16 in\"\nmatch = {text}\n");
+        read_job("job.toml", &text).unwrap().assemblies[0].matches.clone()
+    }
+
+    // A list of texts was once read as the fields of a table.
+    #[test]
+    fn each_text_of_a_list_is_a_pattern_on_type_or_name() {
+        let on = Pattern::on_type_or_name;
+        assert_eq!(matches("\"A*\""), [on("A*")]);
+        assert_eq!(matches("[\"A*\"]"), [on("A*")]);
+        assert_eq!(matches("[\"A*\", \"B*\"]"), [on("A*"), on("B*")]);
+        assert_eq!(matches("[]"), []);
+        let table = Pattern { name: vec![Glob::new("B*")], ..Pattern::default() };
+        assert_eq!(matches("{ name = \"B*\" }"), std::slice::from_ref(&table));
+        assert_eq!(matches("[\"A*\", { name = \"B*\" }]"), [on("A*"), table]);
     }
 }

@@ -9,6 +9,7 @@ use super::method::FillingChoice;
 use super::order_file::read_order;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job};
+use super::surface_file::read_surfaces;
 use super::tolerance_file::read_tolerances;
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::model::{Exposure, LayerRule};
@@ -60,6 +61,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
         layer_rules: layer_rules(&file.layer, reader),
+        surface_rules: read_surfaces(&file.surface, reader),
         keep_going: false,
         path: path.to_owned(),
         set_keys: Vec::new(),

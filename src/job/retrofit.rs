@@ -3,6 +3,7 @@
 use super::defaults::JOB_FILE;
 use super::reader::Reader;
 use crate::bays::Allowance;
+use crate::cells::{Misread, read_existing};
 use crate::framing::Framing;
 use crate::model::{Assumption, ExistingExtent, ExistingFill};
 use crate::units::{Quantity, parse_density, parse_length, parse_resistance};
@@ -79,7 +80,12 @@ pub(super) fn read_retrofit(
         let key = format!("assembly.{assembly}.{key}");
         sources.push(Assumption { key, value, unit: String::new(), source: JOB_FILE.to_owned() });
     };
-    let existing = file.existing.and_then(|text| read_existing(text, reader));
+    let existing = file.existing.and_then(|text| {
+        read_existing_file(text.get_ref()).unwrap_or_else(|fault| {
+            reader.refuse(text.span(), fault.message, fault.help);
+            None
+        })
+    });
     if let Some(existing) = &existing {
         given("existing", words_of(existing));
     }
@@ -110,36 +116,25 @@ fn words_of(existing: &ExistingFill) -> String {
     format!("{} {extent}{removed}{r}", existing.what)
 }
 
-fn read_existing(file: &Spanned<ExistingFile>, reader: &mut Reader<'_>) -> Option<ExistingFill> {
-    let read = match file.get_ref() {
-        ExistingFile::Text(text) => existing_of_text(text),
-        ExistingFile::Parts(parts) => existing_of_parts(parts),
+/// Reads fill that is there already; `None` where there is none.
+pub(super) fn read_existing_file(file: &ExistingFile) -> Result<Option<ExistingFill>, Misread> {
+    let read = match file {
+        ExistingFile::Text(text) => read_existing(text, None, false).map_err(|fault| fault.message),
+        ExistingFile::Parts(parts) => existing_of_parts(parts).map(Some),
     };
-    read.map_err(|message| reader.refuse(file.span(), message, EXISTING_HELP)).ok()
+    read.map_err(|message| Misread { message, help: EXISTING_HELP })
 }
 
-/// The last words are how far it reaches, those before them what it is.
-fn existing_of_text(text: &str) -> Result<ExistingFill, String> {
-    let words: Vec<&str> = text.split_whitespace().collect();
-    // `3 1/2 in` has three words: the longest tail that can be read is meant.
-    for split in 1..words.len() {
-        let (what, tail) = words.split_at(split);
-        let tail = tail.join(" ");
-        let extent = match parse_share(&tail) {
-            Ok(share) => Some(ExistingExtent::Share(share)),
-            Err(_) => parse_length(&tail, None, false).ok().filter(|m| *m > 0.0).map(ExistingExtent::ThicknessM),
-        };
-        if let Some(extent) = extent {
-            return Ok(ExistingFill {
-                what: what.join(" "),
-                extent,
-                is_removed: false,
-                r_m2k_w: None,
-                density_kg_m3: None,
-            });
+/// Fill that is there already, as it is written.
+pub(super) fn words_of_file(file: &ExistingFile) -> String {
+    match file {
+        ExistingFile::Text(text) => text.clone(),
+        ExistingFile::Parts(ExistingParts { what, share, thickness, removed, r_value, density }) => {
+            let removed = (*removed == Some(true)).then(|| "removed".to_owned());
+            let parts = [what.clone(), share.clone(), thickness.clone(), removed, r_value.clone(), density.clone()];
+            parts.into_iter().flatten().collect::<Vec<_>>().join(" ")
         }
     }
-    Err(format!("`{}` does not say what is there and how far it reaches", text.trim()))
 }
 
 fn existing_of_parts(parts: &ExistingParts) -> Result<ExistingFill, String> {

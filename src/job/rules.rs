@@ -7,7 +7,7 @@ use super::method::FillingChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
 use super::tolerance_file::Tolerances;
-use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
+use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
 use crate::framing::{Framing, LayoutRules, parse_framing};
 use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
@@ -45,6 +45,8 @@ pub struct Job {
     pub exposure_rules: Vec<ExposureRule>,
     /// What layers are, in place of what their names say.
     pub layer_rules: Vec<LayerRule>,
+    /// What is said of surfaces, by pattern, in the order of the file.
+    pub surface_rules: Vec<SurfaceRule>,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -165,6 +167,7 @@ impl Default for Job {
             exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
+            surface_rules: Vec::new(),
             keep_going: false,
             path: String::new(),
             set_keys: Vec::new(),

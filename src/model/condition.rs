@@ -24,11 +24,24 @@ pub struct ExistingFill {
     pub density_kg_m3: Option<f64>,
 }
 
+/// Which edges of a ceiling lie under eaves.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum EaveSides {
+    /// All of them: a hipped roof.
+    All,
+    /// The two long sides: a gabled roof over its length.
+    LongSides,
+    /// The two short sides.
+    ShortSides,
+    /// Some, of a length in metres.
+    LengthM(f64),
+}
+
 /// What bounds the fill of an attic floor along the eaves.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Eaves {
-    /// Length of the ceiling's edges that lie under eaves, in metres.
-    pub length_m: Option<f64>,
+    /// Which of the ceiling's edges lie under eaves.
+    pub sides: Option<EaveSides>,
     /// Height from the top of the ceiling to the underside of the roof deck, above the outer edge of the ceiling, in metres.
     pub heel_height_m: Option<f64>,
     /// Slope of the roof above, in degrees.

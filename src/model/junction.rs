@@ -21,8 +21,20 @@ pub struct Junction {
     /// Stretch of this surface's height, along its y, that the other wall shares, in metres; `None` where it is not
     /// known, and then it is all of it.
     pub reach_m: Option<[f64; 2]>,
-    /// Where it was read; `None` where the sheet of this surface gives it.
+    /// Where it was read; `None` where the sheet of this surface, or the job file, gives it.
     pub source: Option<Source>,
+}
+
+impl Junction {
+    /// A corner of a wall that its own sheet gives, at the end at a place in metres.
+    pub fn corner(at_m: f64) -> Self {
+        Self { kind: JunctionKind::Corner, at_m, reach_m: None, source: None }
+    }
+
+    /// A partition that meets a wall, as its own sheet gives it, at a place in metres from the left end.
+    pub fn partition(at_m: f64) -> Self {
+        Self { kind: JunctionKind::Partition, at_m, reach_m: None, source: None }
+    }
 }
 
 /// A stretch of a wall's height that the structure of a floor runs into.
@@ -32,6 +44,6 @@ pub struct FloorBand {
     pub from_m: f64,
     /// Its top (that of the subfloor), in metres.
     pub to_m: f64,
-    /// Where it was read; `None` where the sheet of this surface gives it.
+    /// Where it was read; `None` where the sheet of this surface, or the job file, gives it.
     pub source: Option<Source>,
 }

@@ -57,6 +57,8 @@ pub struct Subject<'a> {
     pub type_name: Option<&'a str>,
     /// Name.
     pub name: Option<&'a str>,
+    /// Id of a sheet's row, which is its name as well; `None` in a model, where an id is nobody's name.
+    pub id: Option<&'a str>,
     /// Storey.
     pub storey: Option<&'a str>,
     /// What lies on the other side.
@@ -67,7 +69,8 @@ impl<'a> Subject<'a> {
     /// What a surface is called, with an exposure that may differ from its own.
     pub fn of(surface: &'a Surface, exposure: Exposure) -> Self {
         let Surface { type_name, name, storey, .. } = surface;
-        Self { type_name: type_name.as_deref(), name: name.as_deref(), storey: storey.as_deref(), exposure }
+        let id = surface.source.line.map(|_| surface.id.as_str());
+        Self { type_name: type_name.as_deref(), name: name.as_deref(), id, storey: storey.as_deref(), exposure }
     }
 }
 
@@ -83,15 +86,13 @@ impl Pattern {
             // What has no type or no name is still fitted by `*`.
             globs.is_empty() || globs.iter().any(|glob| glob.is_match(text.unwrap_or_default()))
         };
-        let either = self.either.is_empty()
-            || match (subject.type_name, subject.name) {
-                (None, None) => some(&self.either, None),
-                (Some(only), None) | (None, Some(only)) => some(&self.either, Some(only)),
-                (kind, name) => some(&self.either, kind) || some(&self.either, name),
-            };
-        either
+        let one_of = |globs: &[Glob], names: &[Option<&str>]| {
+            let mut known = names.iter().copied().flatten().peekable();
+            if known.peek().is_none() { some(globs, None) } else { known.any(|name| some(globs, Some(name))) }
+        };
+        one_of(&self.either, &[subject.type_name, subject.name, subject.id])
             && some(&self.type_name, subject.type_name)
-            && some(&self.name, subject.name)
+            && one_of(&self.name, &[subject.name, subject.id])
             && some(&self.storey, subject.storey)
             && (self.exposure.is_empty() || self.exposure.contains(&subject.exposure))
             && (self.layer.is_empty() || layers.any(|layer| some(&self.layer, Some(layer))))
@@ -126,8 +127,13 @@ mod tests {
 
     #[test]
     fn all_that_is_asked_for_must_fit() {
-        let subject =
-            Subject { type_name: Some("EXT 1"), name: None, storey: Some("Ground"), exposure: Exposure::Exterior };
+        let subject = Subject {
+            type_name: Some("EXT 1"),
+            name: None,
+            id: None,
+            storey: Some("Ground"),
+            exposure: Exposure::Exterior,
+        };
         let fits = |pattern: &Pattern| pattern.fits(&subject, ["Spruce", "Wool"].into_iter());
         let base = Pattern { type_name: globs("EXT*"), layer: globs("spruce"), ..Pattern::default() };
         assert!(fits(&Pattern::default()) && fits(&base));
@@ -137,5 +143,19 @@ mod tests {
         assert!(!fits(&Pattern { layer: globs("Oak"), ..base }));
         assert!(fits(&Pattern::on_type_or_name("ext*")) && !fits(&Pattern::on_type_or_name("INT*")));
         assert!(fits(&Pattern { name: globs("*"), ..Pattern::default() }));
+    }
+
+    #[test]
+    fn the_id_of_a_row_is_a_name_of_it_and_a_global_id_is_none() {
+        let fits = |id, pattern: &Pattern| {
+            let subject =
+                Subject { type_name: None, name: Some("south"), id, storey: None, exposure: Exposure::Exterior };
+            pattern.fits(&subject, std::iter::empty())
+        };
+        let by_name = Pattern { name: globs("W1"), ..Pattern::default() };
+        for pattern in [Pattern::on_type_or_name("w?"), by_name] {
+            assert!(fits(Some("W1"), &pattern) && !fits(None, &pattern));
+        }
+        assert!(fits(Some("W1"), &Pattern::on_type_or_name("South")));
     }
 }

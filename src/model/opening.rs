@@ -46,6 +46,8 @@ pub enum FlueKind {
 pub struct Opening {
     /// GlobalId, or the sheet's own id.
     pub id: String,
+    /// Its name in a model, where it has one.
+    pub name: Option<String>,
     /// What fills it.
     pub kind: OpeningKind,
     /// Where it was read; `None` for a hole that the body itself has.

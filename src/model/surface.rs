@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, layer_kind};
+use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, SurfaceKey, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -97,6 +97,8 @@ pub struct DoNotFill {
     pub extent: DoNotFillExtent,
     /// Why, as the sheet words it (`air duct`).
     pub reason: String,
+    /// Where the job file says so, such as `job.toml:12`; `None` where the sheet of the surface does.
+    pub said_by: Option<String>,
 }
 
 /// A piece of framing that the model itself gives, as it lies in the surface's plane.
@@ -169,6 +171,8 @@ pub struct Surface {
     pub is_surveyed: bool,
     /// What bounds an attic floor's fill along the eaves.
     pub eaves: Eaves,
+    /// What its own row gives, also where that is none: the job file does not say it anew.
+    pub said: Vec<SurfaceKey>,
 }
 
 impl Surface {
@@ -203,6 +207,7 @@ impl Surface {
             existing_fill: None,
             is_surveyed: false,
             eaves: Eaves::default(),
+            said: Vec::new(),
         }
     }
 

@@ -6,7 +6,7 @@ use super::measure::{Measured, measure};
 use super::plan::plan;
 use super::{FORMAT, Takeoff, VERSION};
 use super::{assumptions, balance, comparison, fills, holes, labour, roofs, types};
-use crate::job::Job;
+use crate::job::{Job, say_of_surfaces};
 use crate::model::Building;
 use crate::refusal::Refusal;
 use rayon::prelude::*;
@@ -19,6 +19,8 @@ use rayon::prelude::*;
 /// # Errors
 /// An assembly in a sheet that is neither a name in the job file nor framing.
 pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
+    let building = say_of_surfaces(building, job);
+    let building = building.as_ref();
     let (plans, mut all) = plan(&building.surfaces, job)?;
     let Cut { building, plans, findings } = cut_at_floors(building, plans);
     let building = building.as_ref();

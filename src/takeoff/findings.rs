@@ -165,8 +165,8 @@ fn corners(building: &Building, surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>])
     };
     let without: Vec<&SurfaceTakeoff> = without.into_iter().map(|(_, takeoff)| takeoff).collect();
     let message = format!(
-        "{} with {} include no corner posts and no partition junctions, which take room from the bays: a sheet's \
-         `corners` and `partitions` give them{of_model}",
+        "{} with {} include no corner posts and no partition junctions, which take room from the bays: \
+         `corners` and `partitions` give them, in a sheet or in a `[[surface]]` of the job file{of_model}",
         how_many(&without),
         area(gross_m2(&without))
     );

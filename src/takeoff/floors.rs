@@ -287,8 +287,9 @@ fn bays_not_meant(wall: &Surface) -> Vec<Finding> {
     let message = |entry: &DoNotFill| match entry.extent {
         DoNotFillExtent::Bays { first, last } => Some(format!(
             "bays {first} to {last} should stay empty (`{}`), but the wall is cut at a floor and its pieces number their \
-             own bays: nothing stays empty for it; give a stretch along the wall",
-            entry.reason
+             own bays: nothing stays empty for it; give a stretch along the wall{}",
+            entry.reason,
+            entry.said_by.as_deref().map(|place| format!(" at {place}")).unwrap_or_default()
         )),
         DoNotFillExtent::Stretch { .. } | DoNotFillExtent::Box { .. } | DoNotFillExtent::All => None,
     };
@@ -312,7 +313,7 @@ mod tests {
     fn gable() -> Surface {
         let ring = vec![[0.0, 0.0], [4.0, 0.0], [4.0, 5.0], [2.0, 6.0], [0.0, 5.0]];
         let junction = |kind, at_m, reach_m| Junction { kind, at_m, reach_m, source: None };
-        let empty = |extent| DoNotFill { extent, reason: "chase".to_owned() };
+        let empty = |extent| DoNotFill { extent, reason: "chase".to_owned(), said_by: None };
         Surface {
             exposure: Exposure::Exterior,
             floor_bands: vec![band(2.4, 2.7)],

@@ -43,11 +43,12 @@ pub(super) fn findings(
 
 const NOT_SURVEYED: &str = "bays not surveyed: existing bays are filled, and nothing says which of them must stay empty \
                             (air ducts, panels, pocket doors, heaters, recessed cabinets, chases, wiring, bays open at \
-                            the bottom); look before blowing, and say so with `do_not_fill` in the sheet or `surveyed = \
-                            true` in the assembly";
+                            the bottom); look before blowing, and say so with `do_not_fill` in the sheet or in a \
+                            `[[surface]]` of the job file, or with `surveyed = true` in the assembly";
 const NOT_MEASURED: &str = "the depth is that of dressed lumber or of a drawing, and nobody measured it: old lumber is \
                             full size (a 2x4 of before the 1950s is up to 4 in. deep, one of the 1950s 3 5/8 in.); \
-                            measure the cavity, and give `depth` in the sheet or in the assembly";
+                            measure the cavity, and give `depth` in the sheet, in a `[[surface]]` of the \
+                            job file or in the assembly";
 const OPEN_UPRIGHT: &str = "open-blown fill does not stay in an upright bay: no holes are counted for it; give `method` as \
                             `tube`, `two holes` or `netting`";
 

@@ -41,6 +41,7 @@ fn has(takeoff: &Takeoff, code: Code) -> bool {
 fn an_uncounted_wall_that_a_slot_cuts_through_is_left_out_in_two_pieces() {
     let slot = Opening {
         id: "O1".to_owned(),
+        name: None,
         kind: OpeningKind::Other,
         source: None,
         area_m2: 2.5,
@@ -62,6 +63,7 @@ fn an_uncounted_wall_that_a_slot_cuts_through_is_left_out_in_two_pieces() {
 fn an_opening_of_known_area_alone_is_left_out_by_its_area() {
     let opening = Opening {
         id: "O1".to_owned(),
+        name: None,
         kind: OpeningKind::Window,
         source: None,
         area_m2: 1.5,

@@ -19,7 +19,16 @@ const ROUNDS: usize = 5;
 fn opening(id: &str, kind: OpeningKind, [x, y]: [f64; 2], [width, height]: [f64; 2]) -> Opening {
     let outline = Polygon::rectangle(x * INCH_M, y * INCH_M, (x + width) * INCH_M, (y + height) * INCH_M);
     let area_m2 = outline.area_m2();
-    Opening { id: id.to_owned(), kind, source: None, area_m2, flue: None, clearance_m: None, outline: vec![outline] }
+    Opening {
+        id: id.to_owned(),
+        name: None,
+        kind,
+        source: None,
+        area_m2,
+        flue: None,
+        clearance_m: None,
+        outline: vec![outline],
+    }
 }
 
 /// A wall of its own length, so that no two are alike.

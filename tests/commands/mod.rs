@@ -1,6 +1,7 @@
 //! The program as it is run: status, standard output, standard error, files.
 
 mod fills;
+mod job_surfaces;
 mod readme;
 mod schema;
 mod sheet_columns;

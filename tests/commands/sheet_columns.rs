@@ -2,7 +2,7 @@
 
 use super::support::Run;
 use cavitally::intake::csv::{SheetFile, read};
-use cavitally::model::{DoNotFillExtent, ExistingExtent, FlueKind, JunctionKind, OpeningKind};
+use cavitally::model::{DoNotFillExtent, EaveSides, ExistingExtent, FlueKind, JunctionKind, OpeningKind};
 use serde_json::Value;
 use std::fs;
 
@@ -49,7 +49,8 @@ fn every_column_is_read() {
 
     assert_eq!(ceiling.pitch_deg, Some(0.0));
     assert!((ceiling.eaves.roof_pitch_deg.unwrap() - 26.565_051).abs() < 1e-6);
-    assert!((ceiling.eaves.length_m.unwrap() - 48.0 * FOOT).abs() < 1e-12);
+    let Some(EaveSides::LengthM(length_m)) = ceiling.eaves.sides else { panic!("a sheet gives a length") };
+    assert!((length_m - 48.0 * FOOT).abs() < 1e-12);
     assert!((ceiling.eaves.heel_height_m.unwrap() - 7.25 * 0.0254).abs() < 1e-12);
     let kinds: Vec<(OpeningKind, Option<FlueKind>, Option<f64>)> =
         ceiling.openings.iter().map(|o| (o.kind, o.flue, o.clearance_m)).collect();

@@ -11,7 +11,7 @@ use cavitally::geometry::{
 };
 use cavitally::intake::csv::SheetFile;
 use cavitally::intake::{csv, ifc};
-use cavitally::job::read_job;
+use cavitally::job::{read_job, say_of_surfaces};
 use cavitally::model::{Building, Exposure, Extent, Opening, OpeningKind, Surface, SurfaceKind};
 use cavitally::source::Source;
 use cavitally::units::{LengthUnit, parse_length};
@@ -83,6 +83,7 @@ fn assert_framed(framing: &Framing, depth_m: f64) {
     let hole = Polygon::rectangle(0.8, 0.7, 1.7, 1.6);
     let window = Opening {
         id: "O1".to_owned(),
+        name: None,
         kind: OpeningKind::Window,
         source: None,
         area_m2: hole.area_m2(),
@@ -106,10 +107,21 @@ fn assert_framed(framing: &Framing, depth_m: f64) {
     assert_balance(net_m2 * depth_m, members_m2 * depth_m + partial_m3 + free_m3);
 }
 
-/// A job file: a job, or refusals that say why.
+/// A job file: a job, or refusals that say why; what it says of surfaces leaves each of them sound.
 pub fn job_file(data: &[u8]) {
-    if let Err(refusals) = read_job("job.toml", &String::from_utf8_lossy(data)) {
-        assert!(!refusals.is_empty(), "a refusal says why");
+    match read_job("job.toml", &String::from_utf8_lossy(data)) {
+        Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+        Ok(job) => {
+            let outline = || vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)];
+            let kinds = [SurfaceKind::Wall, SurfaceKind::Ceiling, SurfaceKind::Roof, SurfaceKind::Floor];
+            let surfaces = kinds.map(|kind| Surface { kind, ..wall(outline(), &[10, 40, 60, 60]) }).to_vec();
+            let building = Building { surfaces, ..Building::default() };
+            for surface in &say_of_surfaces(&building, &job).surfaces {
+                let gross_m2 = surface.gross_area_m2();
+                assert!((gross_m2 - 10.0).abs() < 1e-9, "nothing that is said of a surface changes how far it reaches");
+                assert!(surface.opening_area_m2() <= gross_m2 + NEGLIGIBLE_M2, "openings lie in their surface");
+            }
+        }
     }
 }
 
@@ -234,6 +246,7 @@ fn wall(gross: Vec<Polygon>, bytes: &[u8]) -> Surface {
         let area_m2 = total_area_m2(&outline);
         openings.push(Opening {
             id: format!("O{number}"),
+            name: None,
             kind,
             source: None,
             area_m2,

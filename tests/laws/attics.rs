@@ -2,7 +2,7 @@
 
 use crate::surfaces::surface;
 use cavitally::finding::Code;
-use cavitally::geometry::{Polygon, difference};
+use cavitally::geometry::{Polygon, difference, intersection};
 use cavitally::job::read_job;
 use cavitally::model::{Building, Exposure, FlueKind, Opening, OpeningKind, Surface, SurfaceKind};
 use cavitally::takeoff::build;
@@ -24,6 +24,7 @@ fn openings(places: &[([f64; 2], f64, u8)]) -> Vec<Opening> {
         taken.extend(outline.iter().cloned());
         openings.push(Opening {
             id: format!("O{}", openings.len()),
+            name: None,
             kind: [OpeningKind::Flue, OpeningKind::Chimney, OpeningKind::Light, OpeningKind::Hatch]
                 [usize::from(kind % 4)],
             source: None,
@@ -34,6 +35,16 @@ fn openings(places: &[([f64; 2], f64, u8)]) -> Vec<Opening> {
         });
     }
     openings
+}
+
+/// An intake cuts openings to their surface.
+fn within(outline: &[Polygon], mut holes: Vec<Opening>) -> Vec<Opening> {
+    for hole in &mut holes {
+        hole.outline = intersection(&hole.outline, outline);
+        hole.area_m2 = hole.outline.iter().map(Polygon::area_m2).sum();
+    }
+    holes.retain(|hole| hole.area_m2 > 1e-6);
+    holes
 }
 
 /// Volume of the parts beside the gross, as fractions of it.
@@ -69,7 +80,9 @@ proptest! {
         } else {
             vec![[0.0, 0.0], [length, 0.0], [length, span], [0.0, span]]
         };
-        let attic = surface(SurfaceKind::Ceiling, vec![Polygon::from_ring(ring)], openings(&places));
+        let outline = vec![Polygon::from_ring(ring)];
+        let holes = within(&outline, openings(&places));
+        let attic = surface(SurfaceKind::Ceiling, outline, holes);
         let job = format!(
             "[assembly.attic]\nframing = \"2x6 @ 24 in\"\nmatch = \"*\"\nthickness = \"{thickness} m\"\nheel_height = \"{heel} m\"\n\
              roof_pitch = \"{pitch} deg\"\nbaffle_gap = \"{gap} m\"\neaves = \"{}\"\n",
@@ -88,13 +101,7 @@ proptest! {
         let shift = f64::max(0.0, -from);
         let ring = vec![[shift, 0.0], [shift + eave, 0.0], [shift + from + ridge, run], [shift + from, run]];
         let outline = vec![Polygon::from_ring(ring)];
-        // An intake cuts openings to their surface.
-        let mut holes = openings(&places);
-        for hole in &mut holes {
-            hole.outline = cavitally::geometry::intersection(&hole.outline, &outline);
-            hole.area_m2 = hole.outline.iter().map(Polygon::area_m2).sum();
-        }
-        holes.retain(|hole| hole.area_m2 > 1e-6);
+        let holes = within(&outline, openings(&places));
         let roof = Surface {
             name: Some("roof".to_owned()),
             pitch_deg: Some(pitch),

@@ -4,7 +4,7 @@
 
 use crate::surfaces::{near, plain};
 use cavitally::intake::csv::{SheetFile, read};
-use cavitally::model::{DoNotFillExtent, ExistingExtent, Extent, Surface};
+use cavitally::model::{DoNotFillExtent, EaveSides, ExistingExtent, Extent, Surface};
 use proptest::prelude::*;
 
 /// Most by which two readings of a length may differ (m), and of an area (m2).
@@ -136,7 +136,11 @@ fn lengths(surface: &Surface) -> Vec<f64> {
         ExistingExtent::Share(_) => panic!("a thickness was written"),
         ExistingExtent::ThicknessM(thickness_m) => thickness_m,
     }));
-    lengths.extend([surface.eaves.length_m, surface.eaves.heel_height_m].into_iter().flatten());
+    lengths.extend(surface.eaves.sides.iter().map(|sides| match sides {
+        EaveSides::LengthM(length_m) => *length_m,
+        EaveSides::All | EaveSides::LongSides | EaveSides::ShortSides => panic!("a length was written"),
+    }));
+    lengths.extend(surface.eaves.heel_height_m);
     lengths.extend(surface.openings.iter().filter_map(|opening| opening.clearance_m));
     for entry in &surface.do_not_fill {
         match entry.extent {

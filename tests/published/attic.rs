@@ -6,11 +6,12 @@ use crate::surfaces::{INCH, near, surface};
 use cavitally::bays::{BayCut, EAVE_WEDGE, cut_bays};
 use cavitally::fill::FillUse;
 use cavitally::finding::Code;
-use cavitally::framing::{EaveSides, Enclosure, Framing, Layout, LayoutRules, MemberRow, lay_out};
+use cavitally::framing::{Enclosure, Framing, Layout, LayoutRules, MemberRow, lay_out};
 use cavitally::geometry::Polygon;
 use cavitally::job::read_job;
 use cavitally::model::{
-    Building, DoNotFill, DoNotFillExtent, Eaves, Extent, FlueKind, Opening, OpeningKind, Surface, SurfaceKind,
+    Building, DoNotFill, DoNotFillExtent, EaveSides, Eaves, Extent, FlueKind, Opening, OpeningKind, Surface,
+    SurfaceKind,
 };
 use cavitally::takeoff::{Takeoff, build};
 use cavitally::units::{CUBIC_FOOT_M3, POUND_PER_CUBIC_FOOT_KG_M3, SQUARE_FOOT_M2};
@@ -24,7 +25,16 @@ fn ceiling(length: f64, span: f64, openings: Vec<Opening>) -> Surface {
 fn hole(kind: OpeningKind, x: [f64; 2], y: [f64; 2]) -> Opening {
     let outline = Polygon::rectangle(x[0] * INCH, y[0] * INCH, x[1] * INCH, y[1] * INCH);
     let area_m2 = outline.area_m2();
-    Opening { id: "H".to_owned(), kind, source: None, area_m2, flue: None, clearance_m: None, outline: vec![outline] }
+    Opening {
+        id: "H".to_owned(),
+        name: None,
+        kind,
+        source: None,
+        area_m2,
+        flue: None,
+        clearance_m: None,
+        outline: vec![outline],
+    }
 }
 
 /// Bottom chords of trusses, 1.5 x 3.5, without a band at their ends.
@@ -117,7 +127,11 @@ fn the_wedge_at_the_eaves_of_a_gabled_roof() {
     near(wedge_in3(&short), 576.0 * 8.25 * 16.5 / 2.0, 1e-6, "short sides");
     let length = cut(&surface, 24.0, eaves(6.0, 1.0, 13.25, EaveSides::LengthM(100.0 * INCH))).1;
     near(wedge_in3(&length), 100.0 * 8.25 * 16.5 / 2.0, 1e-6, "a length");
-    let sheet = Eaves { length_m: Some(50.0 * INCH), heel_height_m: Some(7.0 * INCH), roof_pitch_deg: Some(45.0) };
+    let sheet = Eaves {
+        sides: Some(EaveSides::LengthM(50.0 * INCH)),
+        heel_height_m: Some(7.0 * INCH),
+        roof_pitch_deg: Some(45.0),
+    };
     let from_sheet = Surface { eaves: sheet, ..surface };
     let of_sheet = cut(&from_sheet, 24.0, eaves(6.0, 1.0, 13.25, EaveSides::All)).1;
     near(wedge_in3(&of_sheet), 50.0 * 7.25 * 7.25 / 2.0, 1e-6, "from the sheet");
@@ -218,6 +232,7 @@ fn an_attic_floor_from_its_job_file() {
     let platform = DoNotFill {
         extent: DoNotFillExtent::Box { from_m: [100.0 * INCH, 50.0 * INCH], to_m: [140.0 * INCH, 100.0 * INCH] },
         reason: "platform".to_owned(),
+        said_by: None,
     };
     let surface = Surface { do_not_fill: vec![platform], ..ceiling(480.0, 288.0, vec![hatch]) };
     let takeoff = taken_off(surface.clone(), &format!("{ATTIC}thickness = \"13.25 in\"\n"));

@@ -233,7 +233,7 @@ fn the_smaller_of_layer_and_lumber_is_the_depth() {
 #[test]
 fn what_the_sheet_says_stays_empty() {
     let mut surface = level_wall_in(96.0, HEIGHT, &[]);
-    let entry = |extent, reason: &str| DoNotFill { extent, reason: reason.to_owned() };
+    let entry = |extent, reason: &str| DoNotFill { extent, reason: reason.to_owned(), said_by: None };
     surface.do_not_fill = vec![
         entry(DoNotFillExtent::Bays { first: 2, last: 2 }, "air duct"),
         entry(DoNotFillExtent::Stretch { from_m: 40.0 * INCH, to_m: 60.0 * INCH }, "panel"),

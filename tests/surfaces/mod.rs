@@ -36,6 +36,7 @@ pub fn opening(outline: Polygon) -> Opening {
     let kind = OpeningKind::Window;
     Opening {
         id: "O1".to_owned(),
+        name: None,
         kind,
         source: None,
         area_m2: outline.area_m2(),

@@ -4,6 +4,7 @@ use super::field::Field;
 use super::outline::{Shape, Sides};
 use super::outline_text::{HELP, read_outline};
 use super::row::Reader;
+use crate::cells::Room;
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::{Extent, SurfaceKind};
@@ -17,6 +18,18 @@ const AGREEMENT: f64 = 0.005;
 pub(super) struct Measured {
     pub extent: Extent,
     pub shape: Option<Shape>,
+}
+
+impl Measured {
+    /// The room that it has for places on it.
+    pub fn room(&self) -> Option<Room> {
+        let room = |shape: &Shape| Room {
+            length_m: shape.length_m,
+            highest_m: shape.highest_m,
+            around_m: shape.perimeter_m(),
+        };
+        self.shape.as_ref().map(room)
+    }
 }
 
 const SIDES: [Field; 6] =

@@ -4,11 +4,11 @@ use super::assumed::Assumed;
 use super::field::Field;
 use super::row::{Reader, Row};
 use super::surface_row::short_row;
+use crate::cells::{FLUE_KINDS, OPENING_KINDS, clearance_fits, clearance_is_likely, flue_fits};
 use crate::finding::{Code, Finding};
 use crate::model::{FlueKind, OpeningKind};
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
-use crate::units::display::both_ways;
 
 /// Most openings that one row may stand for.
 const MOST_OPENINGS: u32 = 500;
@@ -17,9 +17,6 @@ const MOST_OPENINGS: u32 = 500;
 /// # Source
 /// Common practice, no source.
 const CLEARANCE_M: f64 = 0.5 * INCH_M;
-
-/// More than fill stays off anything (m).
-const WIDEST_CLEARANCE_M: f64 = 1.0;
 
 /// What a row is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,20 +27,21 @@ pub(super) enum RowKind {
     Platform,
 }
 
-const KINDS: [(&str, RowKind); 9] = [
-    ("window", RowKind::Opening(OpeningKind::Window)),
-    ("door", RowKind::Opening(OpeningKind::Door)),
-    ("hatch", RowKind::Opening(OpeningKind::Hatch)),
-    ("skylight", RowKind::Opening(OpeningKind::Skylight)),
-    ("chimney", RowKind::Opening(OpeningKind::Chimney)),
-    ("flue", RowKind::Opening(OpeningKind::Flue)),
-    ("light", RowKind::Opening(OpeningKind::Light)),
-    ("platform", RowKind::Platform),
-    ("other", RowKind::Opening(OpeningKind::Other)),
-];
+impl RowKind {
+    /// What fills the opening; none of a platform.
+    fn opening(self) -> Option<OpeningKind> {
+        match self {
+            Self::Opening(kind) => Some(kind),
+            Self::Platform => None,
+        }
+    }
+}
 
-const FLUES: [(&str, FlueKind); 3] =
-    [("type B", FlueKind::TypeB), ("single wall", FlueKind::SingleWall), ("masonry", FlueKind::Masonry)];
+/// Words for what a row is.
+fn kinds() -> Vec<(&'static str, RowKind)> {
+    let openings = OPENING_KINDS.iter().map(|(word, kind)| (*word, RowKind::Opening(*kind)));
+    openings.chain([("platform", RowKind::Platform)]).collect()
+}
 
 /// The sizes of an opening.
 pub(super) struct OpeningRow<'s> {
@@ -87,7 +85,7 @@ pub(super) fn read_opening<'s>(row: Row<'s>, assumed: &mut Assumed) -> Result<Op
     let surface = reader.required(Field::Surface, "name the surface that the opening is in").unwrap_or_default();
     let id = reader.required(Field::Id, "give each opening an id, such as `W1`").unwrap_or_default();
     let has_kind = row.cell(Field::Kind).is_some();
-    let kind = reader.one_of(Field::Kind, &KINDS);
+    let kind = reader.one_of(Field::Kind, &kinds());
     let what = kind.unwrap_or(RowKind::Opening(OpeningKind::Other));
     refuse_surface_cells(&mut reader);
     let width_m = size(&mut reader, Field::Width, Field::UnitWidth);
@@ -129,27 +127,17 @@ pub(super) fn read_opening<'s>(row: Row<'s>, assumed: &mut Assumed) -> Result<Op
 }
 
 fn read_flue(reader: &mut Reader<'_>, kind: RowKind) -> Option<FlueKind> {
-    let flue = reader.one_of(Field::Flue, &FLUES);
-    if flue.is_some() && !matches!(kind, RowKind::Opening(OpeningKind::Chimney | OpeningKind::Flue)) {
-        let message = "`flue` says how a chimney or a flue is built, and this row is neither";
-        reader.fault(Field::Flue, message, "leave the cell empty, or write `chimney` or `flue` as the kind");
+    let flue = reader.one_of(Field::Flue, &FLUE_KINDS)?;
+    if let Err(fault) = flue_fits(kind.opening()) {
+        reader.misread(Field::Flue, fault);
     }
-    flue
+    Some(flue)
 }
 
 fn read_clearance(reader: &mut Reader<'_>, kind: RowKind) -> Option<f64> {
     let clearance_m = reader.length_or_zero(Field::Clearance)?;
-    if matches!(kind, RowKind::Platform | RowKind::Opening(OpeningKind::Window | OpeningKind::Door)) {
-        let message = "`clearance` is how far fill stays off a chimney, a flue, a light or the like";
-        let help = "leave the cell empty; where the size of the unit is known, `unit width` and `unit height` add the room around it";
-        reader.fault(Field::Clearance, message, help);
-    } else if clearance_m > WIDEST_CLEARANCE_M {
-        let message = format!("a clearance of {} is more than fill stays off anything", both_ways(clearance_m));
-        reader.fault(
-            Field::Clearance,
-            message,
-            "check the unit: around a masonry chimney it is some inches, such as `2 in`",
-        );
+    if let Err(fault) = clearance_fits(kind.opening()).and_then(|()| clearance_is_likely(clearance_m)) {
+        reader.misread(Field::Clearance, fault);
     }
     Some(clearance_m)
 }

@@ -8,7 +8,7 @@ use super::surface_row::SurfaceRow;
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{Polygon, difference, intersection, total_area_m2};
-use crate::model::{DoNotFill, DoNotFillExtent, Extent, Opening, OpeningKind, Surface, SurfaceKind};
+use crate::model::{DoNotFill, DoNotFillExtent, Extent, Opening, OpeningKind, Surface, SurfaceKey, SurfaceKind};
 use crate::refusal::Refusal;
 use crate::units::INCH_M;
 use crate::units::display::both_ways;
@@ -49,7 +49,10 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
         let Some(row) = rows.get(index) else { continue };
         let sill = check_sizes(shape, row).and_then(|()| sill_of(&target.surface, shape, row, assumed));
         match sill.and_then(|sill_m| check_place(shape, row, sill_m).map(|()| sill_m)) {
-            Ok(sill_m) if row.kind == RowKind::Platform => target.surface.do_not_fill.push(platform(row, sill_m)),
+            Ok(sill_m) if row.kind == RowKind::Platform => {
+                target.surface.do_not_fill.push(platform(row, sill_m));
+                target.surface.said.push(SurfaceKey::Platform);
+            }
             Ok(sill_m) => {
                 pieces.extend(row.ids().into_iter().map(|id| Piece { row: index, id, sill_m, from_m: row.offset_m }));
             }
@@ -73,13 +76,13 @@ pub(super) fn place_openings(target: &mut SurfaceRow, rows: &[OpeningRow<'_>], a
 fn platform(row: &OpeningRow<'_>, sill_m: f64) -> DoNotFill {
     let from_m = [row.offset_m.unwrap_or_default(), sill_m];
     let extent = DoNotFillExtent::Box { from_m, to_m: [from_m[0] + row.width_m, from_m[1] + row.height_m] };
-    DoNotFill { extent, reason: "platform".to_owned() }
+    DoNotFill { extent, reason: "platform".to_owned(), said_by: None }
 }
 
 /// The opening of a row, with what it takes from the surface.
 fn opening(row: &OpeningRow<'_>, kind: OpeningKind, id: String, area_m2: f64, outline: Vec<Polygon>) -> Opening {
     let source = Some(row.row.source());
-    Opening { id, kind, source, area_m2, flue: row.flue, clearance_m: row.clearance_m, outline }
+    Opening { id, name: None, kind, source, area_m2, flue: row.flue, clearance_m: row.clearance_m, outline }
 }
 
 /// Indices of the rows whose ids are new in this surface, as far as it can have so many openings.

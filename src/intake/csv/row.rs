@@ -4,6 +4,7 @@ use super::field::Field;
 use super::sheet::{Sheet, shortened};
 use super::split::{Cell, Record};
 use super::suggest::did_you_mean;
+use crate::cells::{Misread, read_whole};
 use crate::refusal::Refusal;
 use crate::source::{Place, Source};
 use crate::units::{TextError, parse_area, parse_length, parse_pitch};
@@ -115,6 +116,11 @@ impl<'s> Reader<'s> {
     /// Notes a fault of a field's cell.
     pub fn fault(&mut self, field: Field, message: impl Into<String>, help: &str) {
         self.faults.push(self.row.refuse(field, message, help));
+    }
+
+    /// Notes what is wrong with the value of a field's cell.
+    pub fn misread(&mut self, field: Field, fault: Misread) {
+        self.fault(field, fault.message, fault.help);
     }
 
     /// A fault of a part of a field's cell, or of the whole where the part is empty.
@@ -229,15 +235,9 @@ impl<'s> Reader<'s> {
     /// A whole number within bounds; `default` where the cell is empty.
     pub fn whole(&mut self, field: Field, default: u32, least: u32, most: u32) -> u32 {
         let Some(word) = self.row.word(field) else { return default };
-        // Programs that keep numbers in floating point write `2.0`.
-        let digits = word.strip_suffix(".0").or_else(|| word.strip_suffix(",0")).unwrap_or(word);
-        match digits.parse::<u32>() {
-            Ok(number) if (least..=most).contains(&number) => number,
-            _ => {
-                let message = format!("`{word}` is no whole number from {least} to {most}");
-                self.fault(field, message, "write digits alone, such as `2`, or leave the cell empty");
-                default
-            }
-        }
+        read_whole(word, least, most).unwrap_or_else(|fault| {
+            self.misread(field, fault);
+            default
+        })
     }
 }

@@ -1,27 +1,25 @@
 //! A row of the surfaces sheet to a surface.
 
-use super::do_not_fill::{self, read_do_not_fill};
-use super::existing::{self, read_existing};
 use super::extent::{Measured, read_extent};
 use super::field::Field;
-use super::floor_bands::read_floor_bands;
 use super::junctions::read_junctions;
 use super::outline::Shape;
 use super::row::{Reader, Row};
+use crate::cells::{
+    ceilings_alone, depth_is_likely, eaves_fit, floors_fit, floors_have_walls, heel_is_likely, read_do_not_fill,
+    read_existing, read_floor_bands, stretches_fit,
+};
 use crate::finding::{Code, Finding};
-use crate::geometry::tolerance::COINCIDENT_M;
-use crate::model::{DoNotFill, DoNotFillExtent, Eaves, ExistingFill, Exposure, Extent, Surface, SurfaceKind};
+use crate::model::{
+    DoNotFill, EaveSides, Eaves, ExistingFill, Exposure, Extent, FloorBand, Surface, SurfaceKey, SurfaceKind,
+};
 use crate::refusal::Refusal;
 use crate::units::display::both_ways;
 
 /// Most alike surfaces a row may stand for.
 const MOST_ALIKE: u32 = 100_000;
-/// Deeper than any cavity (m).
-const DEEPEST_M: f64 = 1.0;
 /// A wall above this height (m, some 33 ft) is more often a slip of the unit.
 const TALL_WALL_M: f64 = 10.0;
-/// Higher than any heel of a roof truss (m).
-const HIGHEST_HEEL_M: f64 = 2.0;
 
 /// Columns that are for openings alone.
 const OF_OPENINGS: [Field; 7] =
@@ -60,7 +58,7 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
     let measured_depth_m = read_depth(&mut reader);
     let do_not_fill = read_empty_parts(&mut reader, measured.as_ref());
     let junctions = read_junctions(&mut reader, kind, measured.as_ref());
-    let floor_bands = read_floor_bands(&mut reader, kind, measured.as_ref());
+    let floor_bands = read_floors(&mut reader, kind, measured.as_ref());
     let existing_fill = read_existing_fill(&mut reader);
     let eaves = read_eaves(&mut reader, kind, pitch.above_deg, measured.as_ref());
     let (extent, shape) = measured.map_or((Extent::AreaM2(0.0), None), |measured| (measured.extent, measured.shape));
@@ -81,6 +79,7 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
         existing_fill,
         is_surveyed: row.cell(Field::DoNotFill).is_some(),
         eaves,
+        said: said_by(row, kind),
         ..Surface::new(id.to_owned(), row.source(), kind.unwrap_or(SurfaceKind::Wall), extent)
     };
     if !reader.faults.is_empty() {
@@ -89,6 +88,27 @@ pub(super) fn read_surface(row: Row<'_>) -> Result<SurfaceRow, Vec<Refusal>> {
     doubt_height(&surface, shape.as_ref(), row, &mut findings);
     doubt_sloped_ceiling(&surface, row, &mut findings);
     Ok(SurfaceRow { surface, shape, has_default_exposure: row.cell(Field::Exposure).is_none(), findings })
+}
+
+/// What the row itself gives, also where it gives none.
+fn said_by(row: Row<'_>, kind: Option<SurfaceKind>) -> Vec<SurfaceKey> {
+    let keys = [
+        (Field::Depth, SurfaceKey::Depth),
+        (Field::Corners, SurfaceKey::Corners),
+        (Field::Partitions, SurfaceKey::Partitions),
+        (Field::Floors, SurfaceKey::Floors),
+        (Field::Existing, SurfaceKey::Existing),
+        (Field::DoNotFill, SurfaceKey::DoNotFill),
+        (Field::DoNotFill, SurfaceKey::Surveyed),
+        (Field::Eaves, SurfaceKey::Eaves),
+        (Field::HeelHeight, SurfaceKey::HeelHeight),
+        (Field::Pitch, SurfaceKey::RoofPitch),
+    ];
+    let is_said = |(field, key): &(Field, SurfaceKey)| {
+        let is_above = *key != SurfaceKey::RoofPitch || kind == Some(SurfaceKind::Ceiling);
+        row.cell(*field).is_some() && is_above
+    };
+    keys.iter().filter(|said| is_said(said)).map(|(_, key)| *key).collect()
 }
 
 /// A row that ends early is read with its last cells empty, and said.
@@ -147,9 +167,8 @@ fn read_pitch(reader: &mut Reader<'_>, kind: Option<SurfaceKind>) -> Pitch {
 
 fn read_depth(reader: &mut Reader<'_>) -> Option<f64> {
     let depth_m = reader.length(Field::Depth)?;
-    if depth_m > DEEPEST_M {
-        let message = format!("a depth of {} is more than any cavity has", both_ways(depth_m));
-        reader.fault(Field::Depth, message, "check the unit: a 2x6 wall is `5 1/2 in` deep");
+    if let Err(fault) = depth_is_likely(depth_m) {
+        reader.misread(Field::Depth, fault);
     }
     Some(depth_m)
 }
@@ -159,42 +178,40 @@ fn read_empty_parts(reader: &mut Reader<'_>, measured: Option<&Measured>) -> Vec
     let sheet = reader.row.sheet;
     let parts = match read_do_not_fill(&text, sheet.columns.length_unit(Field::DoNotFill), sheet.has_decimal_comma) {
         Ok(parts) => parts,
-        Err(message) => {
-            reader.fault(Field::DoNotFill, message, do_not_fill::HELP);
+        Err(fault) => {
+            reader.misread(Field::DoNotFill, fault);
             return Vec::new();
         }
     };
-    for part in &parts {
-        let DoNotFillExtent::Stretch { to_m, .. } = part.extent else { continue };
-        match measured.map(|measured| measured.shape.as_ref()) {
-            Some(Some(shape)) if to_m > shape.length_m + COINCIDENT_M => {
-                let message = format!(
-                    "the stretch ends at {}, and the surface at {}",
-                    both_ways(to_m),
-                    both_ways(shape.length_m)
-                );
-                reader.fault(Field::DoNotFill, message, "measure the stretch from the surface's left end");
-            }
-            Some(None) => {
-                let message = "a stretch cannot be found on a surface of which only the area is known";
-                reader.fault(Field::DoNotFill, message, "give length and height, or write `all: REASON`");
-            }
-            Some(Some(_)) | None => {}
-        }
+    for fault in measured.map(|measured| stretches_fit(&parts, measured.room())).unwrap_or_default() {
+        reader.misread(Field::DoNotFill, fault);
     }
     parts
+}
+
+/// Where floors run into the wall.
+fn read_floors(reader: &mut Reader<'_>, kind: Option<SurfaceKind>, measured: Option<&Measured>) -> Vec<FloorBand> {
+    let Some(text) = reader.row.text(Field::Floors) else { return Vec::new() };
+    let sheet = reader.row.sheet;
+    let read = || {
+        kind.map_or(Ok(()), floors_have_walls)?;
+        let bands = read_floor_bands(&text, sheet.columns.length_unit(Field::Floors), sheet.has_decimal_comma)?;
+        measured.map_or(Ok(()), |measured| floors_fit(&bands, measured.room()))?;
+        Ok(bands)
+    };
+    read().unwrap_or_else(|fault| {
+        reader.misread(Field::Floors, fault);
+        Vec::new()
+    })
 }
 
 fn read_existing_fill(reader: &mut Reader<'_>) -> Option<ExistingFill> {
     let text = reader.row.text(Field::Existing)?;
     let sheet = reader.row.sheet;
-    match read_existing(&text, sheet.columns.length_unit(Field::Existing), sheet.has_decimal_comma) {
-        Ok(fill) => fill,
-        Err(message) => {
-            reader.fault(Field::Existing, message, existing::HELP);
-            None
-        }
-    }
+    read_existing(&text, sheet.columns.length_unit(Field::Existing), sheet.has_decimal_comma).unwrap_or_else(|fault| {
+        reader.misread(Field::Existing, fault);
+        None
+    })
 }
 
 /// What bounds the fill along the eaves; of ceilings alone.
@@ -204,35 +221,25 @@ fn read_eaves(
     roof_pitch_deg: Option<f64>,
     measured: Option<&Measured>,
 ) -> Eaves {
-    if kind.is_some_and(|kind| kind != SurfaceKind::Ceiling) {
+    if let Some(kind) = kind.filter(|kind| *kind != SurfaceKind::Ceiling) {
         for field in [Field::Eaves, Field::HeelHeight] {
-            if reader.row.cell(field).is_some() {
-                let message = format!("`{}` is for ceilings under an attic", field.heading());
-                reader.fault(field, message, "leave the cell empty, or write `ceiling` as the kind");
+            if reader.row.cell(field).is_some()
+                && let Err(fault) = ceilings_alone(field.heading(), kind)
+            {
+                reader.misread(field, fault);
             }
         }
         return Eaves::default();
     }
     let length_m = reader.length_or_zero(Field::Eaves);
-    let around_m = measured.and_then(|measured| measured.shape.as_ref()).map(Shape::perimeter_m);
-    if let (Some(length_m), Some(around_m)) = (length_m, around_m)
-        && length_m > around_m + COINCIDENT_M
-    {
-        let message = format!(
-            "the eaves are {} long, and all edges of the ceiling together {}",
-            both_ways(length_m),
-            both_ways(around_m)
-        );
-        let help = "write the length of the ceiling's edges that lie under eaves, such as `2 x 28 ft` as `56 ft`";
-        reader.fault(Field::Eaves, message, help);
+    if let Some(Err(fault)) = length_m.map(|length_m| eaves_fit(length_m, measured.and_then(Measured::room))) {
+        reader.misread(Field::Eaves, fault);
     }
     let heel_height_m = reader.length_or_zero(Field::HeelHeight);
-    if let Some(heel_m) = heel_height_m.filter(|heel_m| *heel_m > HIGHEST_HEEL_M) {
-        let message = format!("a heel of {} is higher than any roof has", both_ways(heel_m));
-        let help = "measure from the top of the ceiling to the underside of the roof deck above its outer edge, such as `5 1/2 in`";
-        reader.fault(Field::HeelHeight, message, help);
+    if let Some(Err(fault)) = heel_height_m.map(heel_is_likely) {
+        reader.misread(Field::HeelHeight, fault);
     }
-    Eaves { length_m, heel_height_m, roof_pitch_deg }
+    Eaves { sides: length_m.map(EaveSides::LengthM), heel_height_m, roof_pitch_deg }
 }
 
 fn doubt_height(surface: &Surface, shape: Option<&Shape>, row: Row<'_>, findings: &mut Vec<Finding>) {
@@ -246,7 +253,7 @@ fn doubt_height(surface: &Surface, shape: Option<&Shape>, row: Row<'_>, findings
 /// A ceiling with a pitch and nothing of its eaves may be one that slopes.
 fn doubt_sloped_ceiling(surface: &Surface, row: Row<'_>, findings: &mut Vec<Finding>) {
     let eaves = surface.eaves;
-    if eaves.roof_pitch_deg.is_some() && eaves.length_m.is_none() && eaves.heel_height_m.is_none() {
+    if eaves.roof_pitch_deg.is_some() && eaves.sides.is_none() && eaves.heel_height_m.is_none() {
         let message =
             "the pitch was taken as that of the roof above a level ceiling; a ceiling that slopes itself is a `roof`";
         findings.push(Finding::note(Code::RowDoubt, &row.place(), message));

@@ -26,6 +26,7 @@ pub fn classify(context: &Context<'_>, element: &Element, kind: SurfaceKind, fou
     let subject = Subject {
         type_name: element.type_name.as_deref(),
         name: element.name.as_deref(),
+        id: None,
         storey: element.storey.as_deref(),
         exposure: element.exposure,
     };

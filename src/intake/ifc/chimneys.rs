@@ -102,6 +102,7 @@ fn take(context: &Context<'_>, host: &Host<'_>, chimney: &Element, section: &[Po
     found.troubles.push(Trouble::note(Code::ChimneyWithoutOpening, host.element.entity, message));
     found.openings.push(Opening {
         id: chimney.global_id.clone(),
+        name: chimney.name.clone(),
         kind: OpeningKind::Chimney,
         source: Some(Source::of_entity(context.file.path(), chimney.entity)),
         area_m2,

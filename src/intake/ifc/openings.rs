@@ -125,6 +125,7 @@ fn own_holes(host: &Host<'_>, region: &[Polygon], taken: &[Polygon], found: &mut
     for (index, hole) in holes.into_iter().enumerate() {
         found.openings.push(Opening {
             id: format!("{}-hole-{}", host.element.global_id, index + 1),
+            name: None,
             kind: OpeningKind::Other,
             source: None,
             area_m2: hole.area_m2(),
@@ -173,6 +174,7 @@ fn opening(
     Ok((
         Some(Opening {
             id: global_id.unwrap_or_else(|| format!("#{id}")),
+            name: record.string(2).map(|raw| decode(raw).text),
             kind,
             source: Some(Source::of_entity(context.file.path(), id)),
             area_m2: total_area_m2(&outline),

@@ -5,7 +5,7 @@ use super::attics::order_cautions;
 use crate::fill::FillUse;
 use crate::model::SurfaceKind;
 use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{FillTakeoff, RangeTakeoff, ReachedTakeoff, SurfaceTakeoff, Takeoff};
+use crate::takeoff::{FillTakeoff, SurfaceTakeoff, Takeoff};
 use crate::units::display::grouped;
 use crate::units::{POUND_KG, UnitSystem};
 
@@ -67,7 +67,7 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
         format!("{} kg", trimmed(bag_kg))
     };
     vec![
-        format!("{}{} {}", noun(order, "bag"), between(fill), reach(takeoff, fill, units)),
+        format!("{} {}", noun(order, "bag"), reach(takeoff, fill, units)),
         format!(
             "{}: {} of bays at {} take {}, which is {} bags of {bag}; {} % is added for spill, hopper and run-through",
             printable(&fill.name),
@@ -76,33 +76,40 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
             units.show_mass(fill.mass_kg),
             grouped(exact, 1),
             trimmed(fill.allowance * 100.0)
-        ) + &fill.reached.as_ref().map(|reached| reached_words(reached, units)).unwrap_or_default(),
+        ) + &reached_words(takeoff, fill, units),
     ]
     .into_iter()
-    .chain(rests_on(fill))
+    .chain(how_sure(fill))
     .chain(sold(fill))
     .collect()
 }
 
-/// ` (90 to 99 at 90 %)`.
-fn between(fill: &FillTakeoff) -> String {
-    let words = |range: &RangeTakeoff| {
-        let (least, most) = (range.least_bags?, range.most_bags?);
-        Some(format!(" ({} to {} at {} %)", thousands(least), thousands(most), trimmed(range.confidence_share * 100.0)))
-    };
-    fill.range.as_ref().and_then(words).unwrap_or_default()
-}
-
-/// The three inputs that matter most.
-fn rests_on(fill: &FillTakeoff) -> Option<String> {
+/// `94 bags (90 to 99 at 90 %); first the depth of …, then …`: the three inputs that matter most.
+fn how_sure(fill: &FillTakeoff) -> Option<String> {
     let range = fill.range.as_ref()?;
+    let (order, least, most) = (fill.bags_order?, range.least_bags?, range.most_bags?);
     let named: Vec<String> = range.inputs.iter().take(3).map(|input| printable(&input.what)).collect();
-    (!named.is_empty()).then(|| format!("what the range rests on most: first the {}", named.join(", then the ")))
+    Some(format!(
+        "{} ({} to {} at {} %); first the {}",
+        noun(order, "bag"),
+        thousands(least),
+        thousands(most),
+        trimmed(range.confidence_share * 100.0),
+        named.join(", then the ")
+    ))
 }
 
-fn reached_words(reached: &ReachedTakeoff, units: UnitSystem) -> String {
-    let density = units.show_density(reached.least_density_kg_m3);
-    format!("; with all of that lost {density} or more are still reached")
+/// What is left when the allowance is lost: the density, or where there are several the share of the mass.
+fn reached_words(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let Some(reached) = &fill.reached else { return String::new() };
+    let densities = densities(takeoff, fill);
+    let left = match (densities.first(), densities.last()) {
+        (Some(least), Some(greatest)) if least < greatest => {
+            format!("{} % of that mass is still there", grouped(reached.mass_ratio * 100.0, 1))
+        }
+        _ => format!("{} is still reached", units.show_density(reached.least_density_kg_m3)),
+    };
+    format!("; with all of it lost {left}")
 }
 
 /// How the order is handed over, and what it costs.
@@ -169,13 +176,19 @@ fn not_ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> Vec<
     ]
 }
 
-/// The density as installed, or the least and the greatest where bays of several depths are filled.
-fn density(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+/// Densities of the surfaces of an entry, from the least.
+fn densities(takeoff: &Takeoff, fill: &FillTakeoff) -> Vec<f64> {
     let is_estimate = |surface: &SurfaceTakeoff| surface.r#use == Some(FillUse::OpenBlown) && surface.label.is_none();
     let of_fill = takeoff.surfaces.iter().filter(|surface| surface.fill.as_ref() == Some(&fill.name));
-    let of_fill = of_fill.filter(|surface| is_estimate(surface) == fill.estimate.is_some());
-    let mut densities: Vec<f64> = of_fill.filter_map(|surface| surface.density_kg_m3).collect();
+    let of_entry = of_fill.filter(|surface| is_estimate(surface) == fill.estimate.is_some());
+    let mut densities: Vec<f64> = of_entry.filter_map(|surface| surface.density_kg_m3).collect();
     densities.sort_by(f64::total_cmp);
+    densities
+}
+
+/// The density as installed, or the least and the greatest where bays of several depths are filled.
+fn density(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
+    let densities = densities(takeoff, fill);
     match (densities.first(), densities.last()) {
         (Some(least), Some(greatest)) if least < greatest => {
             format!("{} to {}", grouped(units.density(*least), density_decimals(units)), units.show_density(*greatest))

@@ -1,57 +1,22 @@
-//! The `floors` cell: `8' 1-1/8" to 9' 0-3/8"; 17' to 17' 11"`, heights above the bottom of a wall.
+//! `floors`: `8' 1-1/8" to 9' 0-3/8"; 17' to 17' 11"`, heights above the bottom of a wall.
 
-use super::extent::Measured;
-use super::field::Field;
-use super::row::Reader;
+use super::Misread;
 use crate::geometry::tolerance::COINCIDENT_M;
-use crate::model::{FloorBand, SurfaceKind};
-use crate::units::display::both_ways;
+use crate::model::FloorBand;
 use crate::units::{LengthUnit, parse_length};
 
-const HELP: &str = "write the underside and the top of each floor's structure, above the bottom of the wall and from the lowest up: \
+/// How to write it.
+pub(super) const HELP: &str = "write the underside and the top of each floor's structure, above the bottom of the wall and from the lowest up: \
                     `8' 1-1/8\" to 9' 0-3/8\"; 17' to 17' 11\"`";
 /// Most floors that may run into one wall.
 const MOST_FLOORS: usize = 200;
 
-/// Reads the cell.
-pub(super) fn read_floor_bands(
-    reader: &mut Reader<'_>,
-    kind: Option<SurfaceKind>,
-    measured: Option<&Measured>,
-) -> Vec<FloorBand> {
-    let Some(text) = reader.row.text(Field::Floors) else { return Vec::new() };
-    if kind.is_some_and(|kind| kind != SurfaceKind::Wall) {
-        let help = "leave the cell empty, or write `wall` as the kind";
-        reader.fault(Field::Floors, "the structure of floors runs into walls alone", help);
-        return Vec::new();
-    }
-    let sheet = reader.row.sheet;
-    let bands = match bands_of(&text, sheet.columns.length_unit(Field::Floors), sheet.has_decimal_comma) {
-        Ok(bands) => bands,
-        Err(message) => {
-            reader.fault(Field::Floors, message, HELP);
-            return Vec::new();
-        }
-    };
-    let highest_m = match measured {
-        Some(Measured { shape: Some(shape), .. }) => shape.highest_m,
-        Some(Measured { shape: None, .. }) => {
-            let message = "a height cannot be found on a surface of which only the area is known";
-            reader.fault(Field::Floors, message, "give length and height, or leave the cell empty");
-            return Vec::new();
-        }
-        None => return Vec::new(),
-    };
-    if let Some(band) = bands.iter().find(|band| band.to_m > highest_m + COINCIDENT_M) {
-        let message = format!(
-            "a floor's structure ends at {}, and the wall is {} high",
-            both_ways(band.to_m),
-            both_ways(highest_m)
-        );
-        reader.fault(Field::Floors, message, HELP);
-        return Vec::new();
-    }
-    bands
+/// Reads where floors run into a wall, from the lowest up.
+///
+/// # Errors
+/// What is no stretch of height, and stretches that are out of order.
+pub fn read_floor_bands(text: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<Vec<FloorBand>, Misread> {
+    bands_of(text, unit, has_comma).map_err(|message| Misread::new(message, HELP))
 }
 
 fn bands_of(text: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<Vec<FloorBand>, String> {

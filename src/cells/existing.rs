@@ -1,11 +1,11 @@
-//! The `existing` cell: `glass fibre batt 50 %`, `cellulose 3.5 in`, `cellulose 3.5 in removed`, or `none`.
+//! `existing`: `glass fibre batt 50 %`, `cellulose 3.5 in`, `cellulose 6 in R-19`, `cellulose 3.5 in removed`, or `none`.
 
+use super::Misread;
 use crate::model::{ExistingExtent, ExistingFill};
-use crate::units::{LengthUnit, parse_length};
+use crate::units::{LengthUnit, parse_length, parse_resistance};
 
-/// How to write it.
-pub(super) const HELP: &str = "write what it is and how much of the cavity it takes, in per cent or as its thickness, and `removed` where it is \
-                               taken out first: `glass fibre batt 50 %`, `cellulose 3.5 in`, `cellulose 3.5 in removed`";
+const HELP: &str = "write what it is and how much of the cavity it takes, in per cent or as its thickness, and `removed` where it is \
+                               taken out first: `glass fibre batt 50 %`, `cellulose 3.5 in`, `cellulose 6 in R-19`, `cellulose 3.5 in removed`";
 /// Thicker than any fill that is there (m).
 const THICKEST_M: f64 = 1.0;
 /// Thinner than any fill that is there (m).
@@ -14,12 +14,15 @@ const THINNEST_M: f64 = 0.001;
 /// A longer text, in bytes, is no name and no amount.
 const LONGEST_TEXT: usize = 300;
 
-/// Reads a cell; the error says what was found.
-pub(super) fn read_existing(
-    text: &str,
-    unit: Option<LengthUnit>,
-    has_comma: bool,
-) -> Result<Option<ExistingFill>, String> {
+/// Reads what is there already; `None` where it says `none`.
+///
+/// # Errors
+/// Text that does not say what is there, or how much.
+pub fn read_existing(text: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<Option<ExistingFill>, Misread> {
+    read(text, unit, has_comma).map_err(|message| Misread::new(message, HELP))
+}
+
+fn read(text: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<Option<ExistingFill>, String> {
     let text = text.trim();
     if text.eq_ignore_ascii_case("none") {
         return Ok(None);
@@ -28,6 +31,7 @@ pub(super) fn read_existing(
         return Err(format!("the text is {} bytes long; at most {LONGEST_TEXT} are read", text.len()));
     }
     let (text, is_removed) = without_removed(text);
+    let (text, r_m2k_w) = without_resistance(text);
     let (what, extent) = match text.strip_suffix('%') {
         Some(behind) => share_of(text, behind.trim_end(), has_comma)?,
         None => thickness_of(text, unit, has_comma)?,
@@ -36,7 +40,16 @@ pub(super) fn read_existing(
     if what.is_empty() {
         return Err(format!("`{text}` does not say what is there"));
     }
-    Ok(Some(ExistingFill { what: what.to_owned(), extent, is_removed, r_m2k_w: None, density_kg_m3: None }))
+    Ok(Some(ExistingFill { what: what.to_owned(), extent, is_removed, r_m2k_w, density_kg_m3: None }))
+}
+
+/// The text without an R such as `R-19` at its end, and that R.
+fn without_resistance(text: &str) -> (&str, Option<f64>) {
+    let parts = text.rsplit_once(char::is_whitespace).filter(|(_, last)| last.starts_with(['R', 'r']));
+    match parts.and_then(|(before, last)| Some((before, parse_resistance(last).ok()?))) {
+        Some((before, r)) => (before.trim_end_matches([',', ';', ' ']), Some(r.si)),
+        None => (text, None),
+    }
 }
 
 /// The text without `removed` at its end, and whether it was there.
@@ -94,7 +107,7 @@ mod tests {
     use super::*;
     use crate::units::INCH_M;
 
-    fn read(text: &str) -> (String, ExistingExtent, bool) {
+    fn parts(text: &str) -> (String, ExistingExtent, bool) {
         let fill = read_existing(text, None, false).unwrap().unwrap();
         (fill.what, fill.extent, fill.is_removed)
     }
@@ -102,12 +115,15 @@ mod tests {
     #[test]
     fn shares_and_thicknesses_are_read() {
         let batt = "glass fibre batt".to_owned();
-        assert_eq!(read("glass fibre batt 50 %"), (batt.clone(), ExistingExtent::Share(0.5), false));
-        assert_eq!(read("glass fibre batt: 50%, Removed"), (batt, ExistingExtent::Share(0.5), true));
+        assert_eq!(parts("glass fibre batt 50 %"), (batt.clone(), ExistingExtent::Share(0.5), false));
+        assert_eq!(parts("glass fibre batt: 50%, Removed"), (batt, ExistingExtent::Share(0.5), true));
         let thick = |inches: f64| ExistingExtent::ThicknessM(inches * INCH_M);
-        assert_eq!(read("cellulose 3.5 in"), ("cellulose".to_owned(), thick(3.5), false));
-        assert_eq!(read("cellulose 3 1/2\" removed"), ("cellulose".to_owned(), thick(3.5), true));
-        assert_eq!(read("R-11 batt, 2 layers, 7 in"), ("R-11 batt, 2 layers".to_owned(), thick(7.0), false));
+        assert_eq!(parts("cellulose 3.5 in"), ("cellulose".to_owned(), thick(3.5), false));
+        assert_eq!(parts("cellulose 3 1/2\" removed"), ("cellulose".to_owned(), thick(3.5), true));
+        assert_eq!(parts("R-11 batt, 2 layers, 7 in"), ("R-11 batt, 2 layers".to_owned(), thick(7.0), false));
+        let with_r = read_existing("cellulose 6 in, R-19", None, false).unwrap().unwrap();
+        assert_eq!((with_r.what.as_str(), with_r.extent), ("cellulose", thick(6.0)));
+        assert!((with_r.r_m2k_w.unwrap() - 19.0 * crate::units::R_US_M2K_W).abs() < 1e-12);
         assert_eq!(read_existing(" None ", None, false), Ok(None));
         let comma = read_existing("cellulose 90", Some(LengthUnit::Millimetre), true).unwrap().unwrap();
         assert_eq!(comma.extent, ExistingExtent::ThicknessM(0.09));
@@ -117,7 +133,7 @@ mod tests {
 
     #[test]
     fn what_does_not_say_what_or_how_much_is_refused() {
-        let refused = |text: &str| read_existing(text, None, false).unwrap_err();
+        let refused = |text: &str| read_existing(text, None, false).unwrap_err().message;
         assert!(refused("cellulose").contains("how much"));
         assert!(refused("cellulose 3.5").contains("no unit"));
         assert!(refused("50 %").contains("what is there"));

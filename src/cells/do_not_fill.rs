@@ -1,29 +1,28 @@
-//! The `do_not_fill` cell: `bays 3-4: air duct; 4' to 6': panel; all: pocket door`.
+//! `do_not_fill`: `bays 3-4: air duct; 4' to 6': panel; all: pocket door`.
 //!
 //! Entries stand apart by `;` or a line end. Each is a part, a colon and the reason. A part is
 //! `all`, `bay N`, `bays N-M`, or two lengths joined by `to`, from the surface's left end. `none` alone
 //! says that somebody looked and found nothing.
 
+use super::Misread;
 use crate::model::{DoNotFill, DoNotFillExtent};
 use crate::units::{LengthUnit, parse_length};
 
-/// How to write it.
-pub(super) const HELP: &str = "write a part, a colon and the reason: `bays 3-4: air duct`, `4' to 6': panel`, `all: pocket door`; several stand \
+const HELP: &str = "write a part, a colon and the reason: `bays 3-4: air duct`, `4' to 6': panel`, `all: pocket door`; several stand \
                                apart by `;`; `none` where somebody looked and found nothing";
 
-/// Reads a cell; the error says what was found.
-pub(super) fn read_do_not_fill(
-    text: &str,
-    unit: Option<LengthUnit>,
-    has_comma: bool,
-) -> Result<Vec<DoNotFill>, String> {
+/// Reads what must stay empty; `unit` is that of bare lengths, and `has_comma` says that a comma is a decimal mark.
+///
+/// # Errors
+/// Parts without a reason, and what is no part.
+pub fn read_do_not_fill(text: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<Vec<DoNotFill>, Misread> {
     if text.trim().eq_ignore_ascii_case("none") {
         return Ok(Vec::new());
     }
     text.split([';', '\n'])
         .map(str::trim)
         .filter(|entry| !entry.is_empty())
-        .map(|entry| read_entry(entry, unit, has_comma))
+        .map(|entry| read_entry(entry, unit, has_comma).map_err(|message| Misread::new(message, HELP)))
         .collect()
 }
 
@@ -35,7 +34,7 @@ fn read_entry(entry: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<
     if reason.is_empty() {
         return Err(format!("`{entry}` gives no reason"));
     }
-    Ok(DoNotFill { extent: read_extent(&part, unit, has_comma)?, reason: reason.to_owned() })
+    Ok(DoNotFill { extent: read_extent(&part, unit, has_comma)?, reason: reason.to_owned(), said_by: None })
 }
 
 fn read_extent(part: &str, unit: Option<LengthUnit>, has_comma: bool) -> Result<DoNotFillExtent, String> {
