@@ -40,7 +40,7 @@ pub fn parse_density(text: &str) -> Result<Quantity, String> {
     })
 }
 
-fn parse(text: &str, expected: &str, factor: impl Fn(&str) -> Option<f64>) -> Result<Quantity, String> {
+pub(super) fn parse(text: &str, expected: &str, factor: impl Fn(&str) -> Option<f64>) -> Result<Quantity, String> {
     let text = text.trim();
     let end = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, unit) = text.split_at(end);

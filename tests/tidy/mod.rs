@@ -7,8 +7,8 @@ use source_text::{SourceFile, functions, project_files, used_modules};
 use std::path::Path;
 
 /// Modules in the order in which data flows; each may use those before it.
-const ORDER: [&str; 21] = [
-    "units", "source", "finding", "refusal", "tally", "geometry", "model", "intake", "framing", "bays", "fill",
+const ORDER: [&str; 22] = [
+    "units", "source", "finding", "refusal", "tally", "geometry", "model", "intake", "framing", "bays", "fill", "heat",
     "order", "job", "takeoff", "explain", "audit", "closeout", "rig", "start", "report", "cli",
 ];
 const SOURCE_LINES: usize = 400;
@@ -16,7 +16,7 @@ const TEST_LINES: usize = 600;
 const FUNCTION_LINES: usize = 60;
 
 /// Ends of the names of public numbers: a unit, or a word for a number without one.
-const UNIT_ENDS: [&str; 24] = [
+const UNIT_ENDS: [&str; 25] = [
     "_m",
     "_m2",
     "_m3",
@@ -29,6 +29,7 @@ const UNIT_ENDS: [&str; 24] = [
     "_k",
     "_w",
     "_m2k_w",
+    "_w_m2k",
     "_w_mk",
     "_s",
     "_h",
