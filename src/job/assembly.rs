@@ -4,6 +4,7 @@ use super::LayoutChoice;
 use super::attic::read_enclosure;
 use super::defaults::JOB_FILE;
 use super::file::{AssemblyFile, Confidence, nearest};
+use super::heat::read_layers;
 use super::layout::{Said, apply};
 use super::method::read_filling;
 use super::pattern_file::MatchFile;
@@ -66,6 +67,7 @@ pub(super) fn resolve_assembly(
     let (method, netting_bulge_m) = read_filling(file, reader);
     sources.extend(method.map(|method| of("method", method.word().to_owned())));
     sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
+    let layers = read_layers(&file.layers, reader).or_else(|| base.and_then(|base| base.layers.clone()));
     let retrofit = read_retrofit(name.get_ref(), &retrofit_of(file), reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
@@ -74,6 +76,7 @@ pub(super) fn resolve_assembly(
         layout: rules,
         method,
         netting_bulge_m,
+        layers,
         retrofit,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),

@@ -2,6 +2,7 @@
 
 use super::ExposureAsked;
 use super::fill_file::{FILL, FillFile};
+use super::heat::{AssemblyLayerFile, HEAT, HeatFile, check_assembly_layers};
 use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
 use super::pattern_file::{MatchFile, check_match};
@@ -30,10 +31,12 @@ pub(super) struct JobFile {
     pub fill: BTreeMap<Spanned<String>, FillFile>,
     /// How bays are filled, and where the filling holes go.
     pub filling: FillingFile,
+    /// Heat through the surfaces, where their layers are known.
+    pub heat: HeatFile,
     /// Assemblies by name.
     #[schemars(with = "BTreeMap<String, AssemblyFile>")]
     pub assembly: BTreeMap<Spanned<String>, AssemblyFile>,
-    /// What layers are, in place of what their names say; the first that fits counts.
+    /// What layers are and conduct, in place of what their names say; the first that fits counts.
     #[schemars(with = "Vec<LayerFile>")]
     pub layer: Vec<Spanned<LayerFile>>,
 }
@@ -123,6 +126,9 @@ pub(super) struct AssemblyFile {
     pub displaced: BTreeMap<Spanned<String>, Spanned<String>>,
     /// Whether somebody looked for bays that must stay empty.
     pub surveyed: Option<bool>,
+    /// Its layers from outside inwards, with `cavity` where the framing stands; they win over those of a model.
+    #[schemars(with = "Vec<AssemblyLayerFile>")]
+    pub layers: Vec<Spanned<AssemblyLayerFile>>,
 }
 
 /// How sure a source is.
@@ -145,6 +151,10 @@ pub(super) struct LayerFile {
     pub r#match: Option<MatchFile>,
     /// What they are: `cavity` for the one that holds it, `studs`, `insulation`, `masonry` or `none`.
     pub is: Option<LayerUse>,
+    /// What they conduct, such as `0.8 Btu in/(h ft2 F)` or `0.12 W/(m K)`.
+    pub conductivity: Option<String>,
+    /// Their resistance whatever their thickness, such as `R-4` or `0.7 m2 K/W`; in place of `conductivity`.
+    pub resistance: Option<String>,
 }
 
 /// The JSON Schema of the job file.
@@ -152,7 +162,7 @@ pub fn job_schema() -> Schema {
     schema_for!(JobFile)
 }
 
-const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "assembly", "layer"];
+const ROOT: &[&str] = &["project", "exposure", "layout", "fill", "filling", "heat", "assembly", "layer"];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const ASSEMBLY: &[&str] = &[
@@ -177,8 +187,9 @@ const ASSEMBLY: &[&str] = &[
     "existing",
     "displaced",
     "surveyed",
+    "layers",
 ];
-const LAYER: &[&str] = &["match", "is"];
+const LAYER: &[&str] = &["match", "is", "conductivity", "resistance"];
 
 /// Reads the file as it is written; `None` where that cannot be done, with refusals in the reader.
 pub(super) fn parse(text: &str, reader: &mut Reader<'_>) -> Option<JobFile> {
@@ -209,6 +220,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
             "layout" => check_layout(table, "layout", reader),
+            "heat" => check_keys(table, "`[heat]`", HEAT, reader),
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
@@ -234,6 +246,10 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
             check_match(table, reader);
         }
         for (key, inner) in in_order(table) {
+            if let ("assembly", "layers", Some(layers)) = (section, key.get_ref().as_ref(), inner.get_ref().as_array())
+            {
+                check_assembly_layers(layers, name, reader);
+            }
             let Some(inner) = inner.get_ref().as_table() else { continue };
             match (section, key.get_ref().as_ref()) {
                 ("assembly", "layout") => check_layout(inner, &format!("{section}.{name}.layout"), reader),
@@ -297,6 +313,8 @@ mod tests {
             ("LayoutFile", super::super::layout_file::LAYOUT),
             ("FillFile", FILL),
             ("FillingFile", FILLING),
+            ("HeatFile", HEAT),
+            ("AssemblyLayerParts", super::super::heat::ASSEMBLY_LAYER),
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),

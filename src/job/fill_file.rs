@@ -20,6 +20,9 @@ pub(super) struct FillFile {
     /// Depth from which a bay is deep.
     #[schemars(with = "Option<String>")]
     pub deep_from: Option<Spanned<String>>,
+    /// Conductivity at the installed density, such as `0.27 Btu in/(h ft2 F)` or `0.039 W/(m K)`.
+    #[schemars(with = "Option<String>")]
+    pub conductivity: Option<Spanned<String>>,
     /// Net mass of a bag, from its label, such as `25 lb` or `11.3 kg`.
     #[schemars(with = "Option<String>")]
     pub bag: Option<Spanned<String>>,
@@ -32,4 +35,4 @@ pub(super) struct FillFile {
 
 /// Keys of a fill.
 pub(super) const FILL: &[&str] =
-    &["density", "deep_density", "open_density", "deep_from", "bag", "allowance", "retrofit"];
+    &["density", "deep_density", "open_density", "deep_from", "conductivity", "bag", "allowance", "retrofit"];

@@ -5,13 +5,14 @@ use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_file::FillFile;
+use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job, parse_bag};
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::model::{Assumption, Exposure, LayerRule};
 use crate::refusal::Refusal;
-use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_density};
+use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_conductivity, parse_density};
 use std::collections::BTreeMap;
 use toml::Spanned;
 
@@ -41,6 +42,9 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     let built_in = built_in(&fills, &layout);
     let mut filling = FillingChoice::default();
     filling.take(&file.filling, reader);
+    let mut heat = HeatChoice::default();
+    heat.take(&file.heat, reader);
+    let (layer_rules, layer_heat) = layer_rules(&file.layer, reader);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
         let known = Known { fills: &fills, layout: &layout, own: &assemblies, built_in: &built_in, origin: JOB_FILE };
@@ -58,7 +62,9 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure: file.exposure.count.unwrap_or_default(),
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
-        layer_rules: layer_rules(&file.layer, reader),
+        layer_rules,
+        heat,
+        layer_heat,
         keep_going: false,
         path: path.to_owned(),
     }
@@ -81,20 +87,27 @@ fn exposure_rules(file: &ExposureFile) -> Vec<ExposureRule> {
     all
 }
 
-fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> Vec<LayerRule> {
-    let mut rules = Vec::new();
+/// What layers are, and what they conduct.
+fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> (Vec<LayerRule>, Vec<LayerHeatRule>) {
+    let (mut rules, mut heat_rules) = (Vec::new(), Vec::new());
     for layer in layers {
-        let LayerFile { r#match, is } = layer.get_ref();
+        let LayerFile { r#match, is, .. } = layer.get_ref();
+        let Some(of_heat) = layer_heat_rules(layer, reader) else { continue };
+        let says_heat = layer.get_ref().conductivity.is_some() || layer.get_ref().resistance.is_some();
+        heat_rules.extend(of_heat);
         let (Some(patterns), Some(is)) = (r#match, is) else {
-            let help = "write `match.layer = \"Spruce*\"` and `is = \"studs\"`";
-            reader.refuse(layer.span(), "`[[layer]]` needs both `match` and `is`", help);
+            if r#match.is_none() || !says_heat {
+                let help = "write `match.layer = \"Spruce*\"` and `is = \"studs\"`, or what it conducts: `conductivity = \
+                            \"0.12 W/(m K)\"`";
+                reader.refuse(layer.span(), "`[[layer]]` needs both `match` and `is`", help);
+            }
             continue;
         };
         let place = reader.place(layer.span().start);
         let rule = |pattern| LayerRule { pattern, is: *is, place: place.clone() };
         rules.extend(patterns.patterns().into_iter().map(rule));
     }
-    rules
+    (rules, heat_rules)
 }
 
 fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillChoice {
@@ -122,6 +135,12 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
     {
         fill.rules.deep_from_m = depth_m;
         replace(&mut fill.deep_sources, given("deep_from", text.get_ref(), ""));
+    }
+    if let Some(text) = &file.conductivity
+        && let Some(conductivity) = reader.quantity(text, parse_conductivity)
+    {
+        fill.conductivity_w_mk = Some(conductivity.si);
+        fill.conductivity_source = Some(given("conductivity", &conductivity.number, &conductivity.unit));
     }
     if let Some(text) = &file.bag
         && let Some(bag) = reader.quantity(text, parse_bag)

@@ -2,6 +2,7 @@
 
 use super::built_in::{built_in, known_names, named};
 use super::defaults;
+use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
 use super::retrofit::Retrofit;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice};
@@ -37,6 +38,10 @@ pub struct Job {
     pub exposure_rules: Vec<ExposureRule>,
     /// What layers are, in place of what their names say.
     pub layer_rules: Vec<LayerRule>,
+    /// Heat through the surfaces.
+    pub heat: HeatChoice,
+    /// What layers conduct, in place of what their names say.
+    pub layer_heat: Vec<LayerHeatRule>,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -48,6 +53,10 @@ pub struct Job {
 pub struct FillChoice {
     /// Densities.
     pub rules: FillRules,
+    /// Conductivity at the installed density, in watts per metre and kelvin, where it is known.
+    pub conductivity_w_mk: Option<f64>,
+    /// Where that comes from.
+    pub conductivity_source: Option<Assumption>,
     /// Net mass of a bag, from its label, in kilograms.
     pub bag_kg: Option<f64>,
     /// Fraction added for spill, hopper and run-through.
@@ -79,6 +88,8 @@ pub struct Assembly {
     pub method: Option<FillMethod>,
     /// How far netting bulges beyond the framing, in metres, where the file says so.
     pub netting_bulge_m: Option<f64>,
+    /// Its layers from outside inwards, where the file gives them.
+    pub layers: Option<Vec<AssemblyLayer>>,
     /// What is in its bays already.
     pub retrofit: Retrofit,
     /// Where the rules that differ from the job's come from.
@@ -116,6 +127,8 @@ impl Default for Job {
             exposure_source: defaults::PRACTICE.to_owned(),
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
+            heat: HeatChoice::default(),
+            layer_heat: Vec::new(),
             keep_going: false,
             path: String::new(),
         }
