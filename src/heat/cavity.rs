@@ -16,7 +16,7 @@ pub struct Way {
     pub fraction: f64,
     /// Share of each slice that is framing, as it was laid out: 1 in a member, nought in fill, between them where a member
     /// is not solid, such as a web of diagonals.
-    pub solid: Vec<f64>,
+    pub solid_share: Vec<f64>,
 }
 
 /// The cavity as it was laid out: slices through its depth, and the ways through them.
@@ -39,7 +39,7 @@ struct Piece {
 impl Cavity {
     /// Framing that goes through the whole depth, as a fraction of the area.
     pub fn of_fraction(fraction: f64, depth_m: f64) -> Self {
-        let way = |fraction, solid| Way { fraction, solid: vec![solid] };
+        let way = |fraction, solid| Way { fraction, solid_share: vec![solid] };
         Self { slices_m: vec![depth_m], ways: vec![way(fraction, 1.0), way(1.0 - fraction, 0.0)] }
     }
 
@@ -62,17 +62,17 @@ impl Cavity {
         let slices: Vec<[f64; 2]> =
             cuts_m.iter().zip(cuts_m.iter().skip(1)).map(|(from_m, to_m)| [*from_m, *to_m]).collect();
         let pieces = pieces(&slices, partial, left_out);
-        let through = Way { fraction: through_m2 / whole_m2, solid: vec![1.0; slices.len()] };
+        let through = Way { fraction: through_m2 / whole_m2, solid_share: vec![1.0; slices.len()] };
         let mut ways = vec![through];
         for piece in pieces {
             let fraction = total_area_m2(&piece.outline) / whole_m2;
-            match ways.iter_mut().find(|way| way.solid == piece.solid) {
+            match ways.iter_mut().find(|way| way.solid_share == piece.solid) {
                 Some(way) => way.fraction += fraction,
-                None => ways.push(Way { fraction, solid: piece.solid }),
+                None => ways.push(Way { fraction, solid_share: piece.solid }),
             }
         }
         let framed = ways.iter().fold(0.0, |sum, way| sum + way.fraction);
-        ways.push(Way { fraction: (1.0 - framed).max(0.0), solid: vec![0.0; slices.len()] });
+        ways.push(Way { fraction: (1.0 - framed).max(0.0), solid_share: vec![0.0; slices.len()] });
         Some(Self { slices_m: slices.iter().map(|[from_m, to_m]| to_m - from_m).collect(), ways })
     }
 
@@ -84,7 +84,7 @@ impl Cavity {
     /// Framing in each slice, as a fraction of the area.
     pub fn fractions(&self) -> Vec<f64> {
         let of_slice = |index: usize| {
-            let solid = self.ways.iter().filter_map(|way| Some(way.fraction * way.solid.get(index)?));
+            let solid = self.ways.iter().filter_map(|way| Some(way.fraction * way.solid_share.get(index)?));
             solid.fold(0.0, |sum, fraction| sum + fraction)
         };
         (0..self.slices_m.len()).map(of_slice).collect()
@@ -195,7 +195,7 @@ mod tests {
 
     /// Fraction of the way of such framing; nought where there is none.
     fn way(cavity: &Cavity, solid: &[f64]) -> f64 {
-        cavity.ways.iter().find(|way| way.solid == solid).map_or(0.0, |way| way.fraction)
+        cavity.ways.iter().find(|way| way.solid_share == solid).map_or(0.0, |way| way.fraction)
     }
 
     #[test]

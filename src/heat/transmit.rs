@@ -61,7 +61,7 @@ pub struct Transmitted {
     /// Framing as a fraction of the volume.
     pub framing_fraction: f64,
     /// Framing in each slice of the cavity, as a fraction of the area.
-    pub slice_fractions: Vec<f64>,
+    pub slice_fraction: Vec<f64>,
 }
 
 /// Resistance of a cavity between layers that are the same all over, films among them, whose resistances are
@@ -79,7 +79,7 @@ pub fn transmit(cavity: &Cavity, layer: CavityLayer, void_share: f64, series_m2k
     Some(Transmitted {
         combined: combined(&sections)?,
         framing_fraction: cavity.framing_fraction(),
-        slice_fractions: cavity.fractions(),
+        slice_fraction: cavity.fractions(),
     })
 }
 
@@ -91,14 +91,14 @@ struct SolidWay {
 
 /// Parts a way where members are not solid: diagonals of one web are taken one behind the other.
 fn split(way: &Way) -> Vec<SolidWay> {
-    let mut shares: Vec<f64> = way.solid.iter().map(|share| share.clamp(0.0, 1.0)).collect();
+    let mut shares: Vec<f64> = way.solid_share.iter().map(|share| share.clamp(0.0, 1.0)).collect();
     shares.push(1.0);
     shares.sort_by(f64::total_cmp);
     let mut ways = Vec::new();
     let mut from = 0.0;
     for to in shares {
         if to > from {
-            let is_solid = way.solid.iter().map(|share| *share >= to).collect();
+            let is_solid = way.solid_share.iter().map(|share| *share >= to).collect();
             ways.push(SolidWay { fraction: way.fraction * (to - from), is_solid });
             from = to;
         }
@@ -145,7 +145,10 @@ mod tests {
     // of 0.05 m alone.
     #[test]
     fn an_open_web_is_parted_into_wood_and_fill() {
-        let ways = vec![Way { fraction: 0.1, solid: vec![1.0, 0.25] }, Way { fraction: 0.9, solid: vec![0.0, 0.0] }];
+        let ways = vec![
+            Way { fraction: 0.1, solid_share: vec![1.0, 0.25] },
+            Way { fraction: 0.9, solid_share: vec![0.0, 0.0] },
+        ];
         let cavity = Cavity { slices_m: vec![0.05, 0.25], ways };
         let of = transmit(&cavity, WALL, 0.0, &[0.2]).unwrap();
         let (wood, chord, clear) = (0.3 / 0.12 + 0.2, 0.05 / 0.12 + 0.25 / 0.04 + 0.2, 0.3 / 0.04 + 0.2);

@@ -3,6 +3,7 @@
 //! The types here are what `--save x.json` holds. Field names carry their unit; files are SI.
 
 use super::compared::FramingComparison;
+use super::heat_contract::HeatTakeoff;
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
@@ -143,6 +144,10 @@ pub struct SurfaceTakeoff {
     pub dam_length_m: Option<f64>,
     /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
     pub shallow_area_m2: Option<f64>,
+    /// Heat through it, where that is computed.
+    pub heat: Option<HeatTakeoff>,
+    /// Why not, where it is not.
+    pub heat_reason: Option<String>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.

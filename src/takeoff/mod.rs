@@ -12,6 +12,10 @@ mod fills;
 mod findings;
 mod floors;
 mod groups;
+mod heat;
+mod heat_contract;
+mod heat_groups;
+mod heat_layers;
 mod holes;
 mod measure;
 mod plan;
@@ -31,3 +35,7 @@ pub use contract::{
     OpeningTakeoff, PartialMemberTakeoff, StageTakeoff, SurfaceTakeoff, Takeoff, TypeTakeoff, VERSION, takeoff_schema,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
+pub use heat_contract::{
+    HEAT_BASIS, HEAT_MARK, HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff, ResistanceTakeoff, UsualHeat,
+};
+pub use heat_groups::{HeatGroup, NoHeat, group_heat, no_heat_by_reason};

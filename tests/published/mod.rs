@@ -5,6 +5,7 @@ mod attic;
 mod elevations;
 mod fill;
 mod framing;
+mod heat;
 mod layout_rules;
 mod retrofit;
 mod roof;

@@ -2,6 +2,7 @@
 
 mod attics;
 mod columns;
+mod heat;
 mod sections;
 mod summary;
 mod surfaces;
@@ -25,6 +26,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
         attics::attics(takeoff, units),
         types::types(takeoff, units),
         sections::framing(takeoff, units),
+        heat::heat(takeoff, units),
         sections::balance(takeoff, units),
         sections::not_counted(takeoff, units),
         sections::assumptions(takeoff),
