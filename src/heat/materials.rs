@@ -5,9 +5,6 @@ use crate::model::LayerMaterial;
 use crate::units::{parse_conductivity, parse_resistance};
 use std::sync::OnceLock;
 
-/// What framing is of, where nothing else is said.
-pub const FRAMING_MATERIAL: LayerMaterial = LayerMaterial::Wood;
-
 /// A line of the table.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MaterialEntry {

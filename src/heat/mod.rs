@@ -17,5 +17,5 @@ pub use cavity::{Cavity, Way};
 pub use films::{Film, Films, HeatFlow};
 pub use layers::{CavityLayer, HeatLayer, LayerHeat};
 pub use limits::{Combined, MOST_RATIO, Part, Section, by_product, combined, isothermal_planes, parallel_path};
-pub use materials::{FRAMING_MATERIAL, MaterialEntry, material_entry};
+pub use materials::{MaterialEntry, material_entry};
 pub use transmit::{AIR_IN_VOID_M2K_W, Grade, Transmitted, transmit};

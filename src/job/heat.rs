@@ -3,11 +3,14 @@
 use super::defaults::{JOB_FILE, PRACTICE};
 use super::file::{LayerFile, check_keys};
 use super::reader::Reader;
-use crate::heat::{FRAMING_MATERIAL, Films, Grade, LayerHeat, material_entry};
+use crate::heat::{Films, Grade, LayerHeat};
 use crate::model::{Assumption, Pattern};
-use crate::units::{Quantity, parse_conductivity, parse_length, parse_resistance};
+use crate::units::{
+    BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, Quantity, parse_conductivity, parse_length, parse_resistance,
+};
 use schemars::JsonSchema;
 use serde::Deserialize;
+use std::ops::RangeInclusive;
 use toml::Spanned;
 use toml::de::DeValue;
 
@@ -16,6 +19,18 @@ const CAVITY: &str = "cavity";
 const LAYERS_HELP: &str = "from outside inwards, `\"cavity\"` once where the framing stands: `layers = [{ name = \"OSB\", \
                            thickness = \"7/16 in\" }, \"cavity\", { name = \"gypsum board\", thickness = \"1/2 in\" }]`";
 const ONE_OF_BOTH: &str = "give `conductivity` (times the thickness) or `resistance` (of the layer as it is), not both";
+
+/// What loose fibre may conduct, in watts per metre and kelvin: still air does not reach the one, sawdust not the other.
+const FILL_W_MK: RangeInclusive<f64> = 0.026..=0.1;
+/// What a building material may conduct: an evacuated panel the one, copper the other.
+const MATERIAL_W_MK: RangeInclusive<f64> = 0.002..=400.0;
+/// What a layer may resist, in square metres and kelvins per watt; more is a slip.
+const MOST_M2K_W: f64 = 50.0;
+
+/// Conductivity of framing where nothing is said of it, in watts per metre and kelvin.
+const SOFTWOOD_W_MK: f64 = 0.8 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK;
+/// Where it comes from.
+const SOFTWOOD: &str = "California energy code, JA4: softwood of 4 in., R-5.00";
 
 /// Heat through the surfaces.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
@@ -83,16 +98,13 @@ pub struct HeatChoice {
 
 impl Default for HeatChoice {
     fn default() -> Self {
-        let wood = material_entry(FRAMING_MATERIAL);
         Self {
             is_enabled: true,
             films: Films::default(),
             films_source: assumption("heat.films", Films::default().word(), "", PRACTICE),
             grade: None,
-            framing_w_mk: wood.and_then(|wood| wood.heat.conductivity_w_mk()).unwrap_or(f64::NAN),
-            framing_source: wood
-                .map(|wood| assumption("heat.framing_conductivity", &wood.value, &wood.unit, &wood.source))
-                .unwrap_or_else(|| assumption("heat.framing_conductivity", "", "", "")),
+            framing_w_mk: SOFTWOOD_W_MK,
+            framing_source: assumption("heat.framing_conductivity", "0.8", "Btu in/(h ft2 F)", SOFTWOOD),
         }
     }
 }
@@ -112,7 +124,7 @@ impl HeatChoice {
         }
         self.grade = file.grade.as_ref().and_then(|text| reader.word("grade", text, &Grade::WORDS));
         if let Some(text) = &file.framing_conductivity
-            && let Some(given) = reader.quantity(text, parse_conductivity)
+            && let Some(given) = reader.quantity(text, parse_material_conductivity)
         {
             self.framing_w_mk = given.si;
             self.framing_source = assumption("heat.framing_conductivity", &given.number, &given.unit, JOB_FILE);
@@ -156,17 +168,43 @@ pub enum AssemblyLayer {
     },
 }
 
+/// Reads the conductivity of a fill, within what loose fibre conducts.
+pub(super) fn parse_fill_conductivity(text: &str) -> Result<Quantity, String> {
+    let read = parse_conductivity(text)?;
+    if !FILL_W_MK.contains(&read.si) {
+        return Err(format!(
+            "`{}` is not what loose fibre conducts: expected about `0.27 Btu in/(h ft2 F)` (0.039 W/(m K))",
+            text.trim()
+        ));
+    }
+    Ok(read)
+}
+
+/// Reads the conductivity of a material, within what any has.
+fn parse_material_conductivity(text: &str) -> Result<Quantity, String> {
+    let read = parse_conductivity(text)?;
+    let message = || format!("`{}` is not what a building material conducts", text.trim());
+    if MATERIAL_W_MK.contains(&read.si) { Ok(read) } else { Err(message()) }
+}
+
+/// Reads the resistance of a layer, up to what any has.
+fn parse_layer_resistance(text: &str) -> Result<Quantity, String> {
+    let read = parse_resistance(text)?;
+    let message = || format!("`{}` is more than a layer of a building resists", text.trim());
+    if read.si <= MOST_M2K_W { Ok(read) } else { Err(message()) }
+}
+
 /// Reads conductivity or resistance; `None` where neither is given.
 fn read_given(conductivity: Option<&str>, resistance: Option<&str>) -> Result<Option<GivenHeat>, String> {
     let given = |quantity: Quantity, heat| GivenHeat { heat, value: quantity.number, unit: quantity.unit };
     match (conductivity, resistance) {
         (None, None) => Ok(None),
         (Some(_), Some(_)) => Err(ONE_OF_BOTH.to_owned()),
-        (Some(text), None) => parse_conductivity(text).map(|read| {
+        (Some(text), None) => parse_material_conductivity(text).map(|read| {
             let heat = LayerHeat::ConductivityWMk(read.si);
             Some(given(read, heat))
         }),
-        (None, Some(text)) => parse_resistance(text).map(|read| {
+        (None, Some(text)) => parse_layer_resistance(text).map(|read| {
             let heat = LayerHeat::ResistanceM2kW(read.si);
             Some(given(read, heat))
         }),
@@ -284,6 +322,15 @@ like = "outer"
     }
 
     #[test]
+    fn framing_is_the_softwood_of_the_table() {
+        let wood = crate::heat::material_entry(crate::model::LayerMaterial::Wood).unwrap();
+        let heat = HeatChoice::default();
+        assert!((wood.heat.conductivity_w_mk().unwrap() - heat.framing_w_mk).abs() < 1e-15);
+        let framing = &heat.framing_source;
+        assert_eq!((&framing.value, &framing.unit, &framing.source), (&wood.value, &wood.unit, &wood.source));
+    }
+
+    #[test]
     fn what_is_wrong_is_refused_at_its_place() {
         let of = |layers: &str| format!("[assembly.x]\nframing = \"2x4 @ 16 in\"\nlayers = {layers}\n");
         for (text, found) in [
@@ -301,6 +348,9 @@ like = "outer"
             ("[heat]\nfilms = \"DIN\"\n".to_owned(), "`films` cannot be `DIN`"),
             ("[heat]\ngrade = \"IV\"\n".to_owned(), "`grade` cannot be `IV`"),
             ("[fill.x]\nconductivity = \"0.04\"\n".to_owned(), "no unit"),
+            ("[fill.x]\nconductivity = \"0.4 W/(m K)\"\n".to_owned(), "loose fibre"),
+            ("[heat]\nframing_conductivity = \"0.0001 W/(m K)\"\n".to_owned(), "building material"),
+            (of("[\"cavity\", { name = \"x\", resistance = \"R-4000\" }]"), "more than a layer"),
         ] {
             let refusals = read_job("job.toml", &text).unwrap_err();
             assert!(refusals[0].message.contains(found), "{text}: {}", refusals[0].message);

@@ -5,14 +5,14 @@ use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_file::FillFile;
-use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
+use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules, parse_fill_conductivity};
 use super::method::FillingChoice;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job, parse_bag};
 use super::{ExposureRule, Glob, LayoutChoice};
 use crate::model::{Assumption, Exposure, LayerRule};
 use crate::refusal::Refusal;
-use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_conductivity, parse_density};
+use crate::units::{POUND_PER_CUBIC_FOOT_KG_M3, Quantity, parse_density};
 use std::collections::BTreeMap;
 use toml::Spanned;
 
@@ -137,7 +137,7 @@ fn resolve_fill(name: &str, file: &FillFile, reader: &mut Reader<'_>) -> FillCho
         replace(&mut fill.deep_sources, given("deep_from", text.get_ref(), ""));
     }
     if let Some(text) = &file.conductivity
-        && let Some(conductivity) = reader.quantity(text, parse_conductivity)
+        && let Some(conductivity) = reader.quantity(text, parse_fill_conductivity)
     {
         fill.conductivity_w_mk = Some(conductivity.si);
         fill.conductivity_source = Some(given("conductivity", &conductivity.number, &conductivity.unit));

@@ -9,7 +9,7 @@ use super::{HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff};
 use crate::bays::BayCut;
 use crate::framing::{Layout, RowRun};
 use crate::geometry::Polygon;
-use crate::heat::{Cavity, CavityLayer, Combined, HeatLayer, Transmitted, transmit};
+use crate::heat::{Cavity, CavityLayer, Combined, Grade, HeatLayer, Transmitted, transmit};
 use crate::job::{Assigned, Filling, Job};
 use crate::model::{Assumption, Surface, is_steel};
 
@@ -64,7 +64,7 @@ fn compute(of: &Of<'_>, job: &Job, assumptions: &mut Vec<Assumption>) -> Result<
     let bays_m2 = total(of.cut.bays.iter().map(|bay| bay.area_m2));
     let cavity = Cavity::laid_out(of.layout.depth_m, through_m2, bays_m2, &of.layout.partial, &left_out)
         .ok_or_else(|| NOTHING.to_owned())?;
-    let void_share = job.heat.grade.map_or(0.0, |grade| grade.void_share());
+    let void_share = job.heat.grade.map_or(0.0, Grade::void_share);
     let series: Vec<f64> = layers.iter().map(|layer| layer.resistance_m2k_w).collect();
     let found = transmit(&cavity, cavity_layer, void_share, &series).ok_or_else(|| NOTHING.to_owned())?;
     if !found.combined.holds() {

@@ -29,7 +29,7 @@ pub(super) fn layers_of(
     let is_vented = surface.kind == SurfaceKind::Roof && assigned.layout.enclosure.vent_gap_m.is_some();
     let mut found = Layers::default();
     let mut between = Layers::default();
-    match assembly_of(assigned, job).and_then(|assembly| Some((assembly, assembly.layers.as_ref()?))) {
+    match assembly_of(surface, plan, assigned, job).and_then(|assembly| Some((assembly, assembly.layers.as_ref()?))) {
         Some((assembly, layers)) => {
             // Air from outdoors moves through the channel: what lies outside it does not count.
             let behind = layers.iter().skip_while(|layer| is_vented && **layer != AssemblyLayer::Cavity);
@@ -42,7 +42,7 @@ pub(super) fn layers_of(
         }
         None if surface.layers.is_empty() => return Err(LAYERS_NOT_GIVEN.to_owned()),
         None if is_vented => return Err(VENTED.to_owned()),
-        None => of_model(surface, plan, job, &mut between)?,
+        None => of_model(surface, job, &mut between)?,
     }
     add_film(true, surface, plan, is_vented, job, &mut found);
     found.layers.append(&mut between.layers);
@@ -51,19 +51,28 @@ pub(super) fn layers_of(
     Ok(found)
 }
 
-/// The assembly that a surface is framed by, where it is one.
-fn assembly_of<'j>(assigned: &Assigned<'_>, job: &'j Job) -> Option<&'j Assembly> {
+/// The assembly that a surface is framed by, else, where a sheet or the model says how it is framed, the first with layers
+/// that fits it.
+fn assembly_of<'j>(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, job: &'j Job) -> Option<&'j Assembly> {
+    // The id of a sheet's row is its name.
+    let id = surface.source.line.map(|_| surface.id.as_str());
+    let of_surface = Subject::of(surface, plan.exposure);
+    let subject = Subject { name: of_surface.name.or(id), ..of_surface };
+    let names = || surface.layers.iter().map(|layer| layer.material.as_str());
+    let fits = |assembly: &&Assembly| {
+        assembly.layers.is_some() && assembly.matches.iter().any(|pattern| pattern.fits(&subject, names()))
+    };
     match assigned.rule {
         Rule::Assembly(index) => job.assemblies.get(index),
         Rule::BuiltIn(index) => job.built_in.get(index),
         Rule::Frame(index) => job.frames.get(index)?.assembly.as_ref(),
-        Rule::Sheet | Rule::Model => None,
+        Rule::Sheet | Rule::Model => job.assemblies.iter().find(fits),
     }
 }
 
-fn of_model(surface: &Surface, plan: &Plan<'_>, job: &Job, found: &mut Layers) -> Result<(), String> {
+fn of_model(surface: &Surface, job: &Job, found: &mut Layers) -> Result<(), String> {
     let cavity = surface.cavity_layer.ok_or_else(|| CAVITY_NOT_KNOWN.to_owned())?;
-    let subject = Subject::of(surface, plan.exposure);
+    let subject = Subject::of(surface, surface.exposure);
     for (index, layer) in surface.layers.iter().enumerate().filter(|(index, _)| *index != cavity) {
         let fits = |name: &str| job.layer_heat.iter().find(|r| r.pattern.fits(&subject, std::iter::once(name)));
         let given = fits(&layer.material).map(|rule| (&rule.given, format!("layer.{}", layer.material)));
@@ -119,7 +128,7 @@ fn assumed(key: String, value: &str, unit: &str, source: &str) -> Assumption {
     Assumption { key, value: value.to_owned(), unit: unit.to_owned(), source: source.to_owned() }
 }
 
-/// The film of one side. Towards an unheated or another heated room, and above the channel of a vented roof, the air
+/// The film of one side: that of the outdoors, too, where nobody says what lies there. Towards an unheated or another heated room, and above the channel of a vented roof, the air
 /// stands as still as inside.
 ///
 /// # Source

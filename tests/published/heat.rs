@@ -309,3 +309,23 @@ fn each_surface_of_the_sample_house_has_heat_or_a_reason() {
         assert!(!text(found[0], "source").is_empty(), "{key}");
     }
 }
+
+// Layers that a job file gives reach a wall whose framing its sheet writes, by its pattern; a `[[layer]]` that fits no layer
+// of the model is named.
+#[test]
+fn layers_are_given_by_pattern_as_well() {
+    let sheet = "id,kind,assembly,length,height\nW-1,wall,2x4 @ 16 in,8 ft,97 1/8 in\n";
+    let job = |pattern: &str| {
+        format!("[assembly.a]\nframing = \"2x6 @ 16 in\"\nmatch = \"{pattern}\"\nlayers = [{BOARDS}]\n")
+    };
+    let wall = surface(sheet, &job("W-*"));
+    near(number(&wall["heat"]["cavity"][0], "thickness_m"), 3.5 * 0.0254, 1e-9);
+    assert_eq!(text(&surface(sheet, &job("X-*")), "heat_reason"), "layers not given");
+    let (model, folder) = (project_file("samples/house.ifc"), tempfile::tempdir().unwrap());
+    let path = folder.path().join("job.toml");
+    let rule = "[[layer]]\nmatch = { layer = \"Cork*\" }\nconductivity = \"0.04 W/(m K)\"\n";
+    fs::write(&path, rule).unwrap();
+    let takeoff = saved_takeoff(&[&model], &["--job", path.to_str().unwrap()]);
+    let findings = takeoff["findings"].as_array().unwrap();
+    assert!(findings.iter().any(|finding| text(finding, "message").contains("`0.04 W/(m K)` fits no layer")));
+}
