@@ -123,7 +123,7 @@ mod tests {
         assert_eq!(parts("R-11 batt, 2 layers, 7 in"), ("R-11 batt, 2 layers".to_owned(), thick(7.0), false));
         let with_r = read_existing("cellulose 6 in, R-19", None, false).unwrap().unwrap();
         assert_eq!((with_r.what.as_str(), with_r.extent), ("cellulose", thick(6.0)));
-        assert!((with_r.r_m2k_w.unwrap() - 19.0 * crate::units::R_US_M2K_W).abs() < 1e-12);
+        assert!((with_r.r_m2k_w.unwrap() - 19.0 * crate::units::HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W).abs() < 1e-12);
         assert_eq!(read_existing(" None ", None, false), Ok(None));
         let comma = read_existing("cellulose 90", Some(LengthUnit::Millimetre), true).unwrap().unwrap();
         assert_eq!(comma.extent, ExistingExtent::ThicknessM(0.09));

@@ -1,6 +1,6 @@
 //! Generic materials, with what is published of each. Never a brand: the label on the bag wins over all of it.
 
-use crate::units::{INCH_M, K_US_W_MK, POUND_PER_CUBIC_FOOT_KG_M3};
+use crate::units::{BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, INCH_M, POUND_PER_CUBIC_FOOT_KG_M3};
 
 /// A published figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -76,13 +76,13 @@ const CELLULOSE: Material = Material {
     )),
     settling: Some(percent(0.20, "20", DOE)),
     conductivity: Some(Figure {
-        si: 0.28 * K_US_W_MK,
+        si: 0.28 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK,
         number: "0.28",
         unit: "Btu in/(h ft2 F)",
         source: "ASHRAE Fundamentals, dense-packed wall, the greater of two, from memory",
     }),
     open_conductivity: Some(Figure {
-        si: 0.28 * K_US_W_MK,
+        si: 0.28 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK,
         number: "0.28",
         unit: "Btu in/(h ft2 F)",
         source: "ASHRAE Fundamentals, loose fill in thick attics, the greater of two, from memory",

@@ -4,6 +4,7 @@ use super::LayoutChoice;
 use super::attic::read_enclosure;
 use super::defaults::JOB_FILE;
 use super::file::{AssemblyFile, Confidence, nearest};
+use super::heat::read_layers;
 use super::layout::{Said, apply};
 use super::method::read_filling;
 use super::pattern_file::MatchFile;
@@ -66,11 +67,9 @@ pub(super) fn resolve_assembly(
         None => base.map_or(0, |base| base.fill),
     };
     let (method, netting_bulge_m) = read_filling(file, reader);
-    sources.extend(method.map(|method| of("method", method.word().to_owned())));
-    sources.extend(file.netting_bulge.as_ref().map(|text| of("netting_bulge", text.get_ref().clone())));
     let (r_m2k_w, board) = read_ceiling(file, reader);
-    sources.extend(file.r_value.as_ref().map(|text| of("r_value", text.get_ref().clone())));
-    sources.extend(board.map(|board| of("board", board.word().to_owned())));
+    sources.extend(as_written(file).map(|(key, text)| of(key, text)));
+    let layers = read_layers(&file.layers, reader).or_else(|| base.and_then(|base| base.layers.clone()));
     let retrofit = read_retrofit(name.get_ref(), &retrofit_of(file), reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
@@ -81,10 +80,22 @@ pub(super) fn resolve_assembly(
         netting_bulge_m,
         r_m2k_w: r_m2k_w.or(base.and_then(|base| base.r_m2k_w)),
         board: board.or(base.and_then(|base| base.board)),
+        layers,
         retrofit,
         sources,
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })
+}
+
+/// Values that are listed as the file writes them.
+fn as_written(file: &AssemblyFile) -> impl Iterator<Item = (&'static str, String)> {
+    let all = [
+        ("method", &file.method),
+        ("netting_bulge", &file.netting_bulge),
+        ("r_value", &file.r_value),
+        ("board", &file.board),
+    ];
+    all.into_iter().filter_map(|(key, text)| Some((key, text.as_ref()?.get_ref().clone())))
 }
 
 /// The R that is asked for, and the board that carries it.

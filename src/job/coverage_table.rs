@@ -7,7 +7,8 @@ use crate::fill::{CoverageBasis, CoverageRow, CoverageTable, FillUse, RowFault};
 use crate::framing::parse_framing;
 use crate::refusal::Refusal;
 use crate::units::{
-    POUND_KG, R_US_M2K_W, SQUARE_FOOT_M2, parse_area, parse_length, parse_mass_per_area, parse_resistance,
+    HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, POUND_KG, SQUARE_FOOT_M2, parse_area, parse_length, parse_mass_per_area,
+    parse_resistance,
 };
 use std::ops::Range;
 use toml::Spanned;
@@ -199,7 +200,7 @@ fn checked(
 }
 
 fn fault_words(row: &CoverageRow, fault: RowFault, bag_kg: f64) -> String {
-    let r = row.r_m2k_w / R_US_M2K_W;
+    let r = row.r_m2k_w / HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W;
     match fault {
         RowFault::Bags(ratio) => {
             let found = 1000.0 * ratio;

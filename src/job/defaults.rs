@@ -126,12 +126,15 @@ pub(super) fn named_fill(name: &str, material: Option<&'static Material>) -> Fil
     let deep = material.and_then(|material| material.deep);
     let open = material.and_then(|material| material.open_density);
     let settling = material.and_then(|material| material.settling);
+    let conductivity = material.and_then(|material| material.conductivity);
     let open_range = material.and_then(|material| material.open_range).map(|(least, most)| OpenRange {
         least_kg_m3: least.si,
         most_kg_m3: most.si,
         source: format!("{} {} ({}) to {} ({})", least.number, least.unit, least.source, most.number, most.source),
     });
     FillChoice {
+        conductivity_w_mk: conductivity.map(|figure| figure.si),
+        conductivity_source: conductivity.map(|figure| published("conductivity", figure)),
         rules: FillRules {
             name: name.to_owned(),
             density_kg_m3: density.map_or(0.0, |figure| figure.si),

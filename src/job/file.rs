@@ -1,7 +1,8 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
-use super::fill_file::{COVERAGE, COVERAGE_ROW, DEPTH_DENSITY, FILL, FillFile};
+use super::fill_file::{FILL, FillFile, check_lists};
+use super::heat::{AssemblyLayerFile, HEAT, HeatFile, check_assembly_layers};
 use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
 use super::order_file::{LABOUR, LabourFile, ORDER, OrderFile};
@@ -39,10 +40,12 @@ pub(super) struct JobFile {
     pub labour: LabourFile,
     /// How far the inputs may be off.
     pub tolerance: ToleranceFile,
+    /// Heat through the surfaces, where their layers are known.
+    pub heat: HeatFile,
     /// Assemblies by name.
     #[schemars(with = "BTreeMap<String, AssemblyFile>")]
     pub assembly: BTreeMap<Spanned<String>, AssemblyFile>,
-    /// What layers are, in place of what their names say; the first that fits counts.
+    /// What layers are and conduct, in place of what their names say; the first that fits counts.
     #[schemars(with = "Vec<LayerFile>")]
     pub layer: Vec<Spanned<LayerFile>>,
     /// What is said of surfaces by pattern, in the words of a sheet's cells: of all tables that fit a surface, the first that gives a key counts.
@@ -142,6 +145,9 @@ pub(super) struct AssemblyFile {
     pub displaced: BTreeMap<Spanned<String>, Spanned<String>>,
     /// Whether somebody looked for bays that must stay empty.
     pub surveyed: Option<bool>,
+    /// Its layers from outside inwards, with `cavity` where the framing stands; they win over those of a model.
+    #[schemars(with = "Vec<AssemblyLayerFile>")]
+    pub layers: Vec<Spanned<AssemblyLayerFile>>,
 }
 
 /// How sure a source is.
@@ -164,6 +170,10 @@ pub(super) struct LayerFile {
     pub r#match: Option<MatchFile>,
     /// What they are: `cavity` for the one that holds it, `studs`, `insulation`, `masonry` or `none`.
     pub is: Option<LayerUse>,
+    /// What they conduct, such as `0.8 Btu in/(h ft2 F)` or `0.12 W/(m K)`.
+    pub conductivity: Option<String>,
+    /// Their resistance whatever their thickness, such as `R-4` or `0.7 m2 K/W`; in place of `conductivity`.
+    pub resistance: Option<String>,
 }
 
 /// The JSON Schema of the job file.
@@ -180,6 +190,7 @@ const ROOT: &[&str] = &[
     "order",
     "labour",
     "tolerance",
+    "heat",
     "assembly",
     "layer",
     "surface",
@@ -210,8 +221,9 @@ const ASSEMBLY: &[&str] = &[
     "existing",
     "displaced",
     "surveyed",
+    "layers",
 ];
-const LAYER: &[&str] = &["match", "is"];
+const LAYER: &[&str] = &["match", "is", "conductivity", "resistance"];
 
 /// Reads the file as it is written; `None` where that cannot be done, with refusals in the reader.
 pub(super) fn parse(text: &str, reader: &mut Reader<'_>) -> Option<JobFile> {
@@ -244,6 +256,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "project" => check_keys(table, "`[project]`", PROJECT, reader),
             "exposure" => check_keys(table, "`[exposure]`", EXPOSURE, reader),
             "layout" => check_layout(table, "layout", reader),
+            "heat" => check_keys(table, "`[heat]`", HEAT, reader),
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "order" => check_keys(table, "`[order]`", ORDER, reader),
             "tolerance" => check_keys(table, "`[tolerance]`", TOLERANCE, reader),
@@ -272,6 +285,10 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
             check_match(table, reader);
         }
         for (key, inner) in in_order(table) {
+            if let ("assembly", "layers", Some(layers)) = (section, key.get_ref().as_ref(), inner.get_ref().as_array())
+            {
+                check_assembly_layers(layers, name, reader);
+            }
             let Some(inner) = inner.get_ref().as_table() else { continue };
             match (section, key.get_ref().as_ref()) {
                 ("assembly", "layout") => check_layout(inner, &format!("{section}.{name}.layout"), reader),
@@ -285,31 +302,6 @@ fn check_named(tables: &DeTable<'_>, section: &str, known: &[&str], reader: &mut
             check_lists(name, table, reader);
         }
     }
-}
-
-/// Keys of the tables in the lists of a fill.
-fn check_lists(name: &str, table: &DeTable<'_>, reader: &mut Reader<'_>) {
-    for (key, list) in in_order(table) {
-        for entry in tables_in(list.get_ref()) {
-            match key.get_ref().as_ref() {
-                "depth_density" => {
-                    check_keys(entry, &format!("`depth_density` of `[fill.{name}]`"), DEPTH_DENSITY, reader);
-                }
-                "coverage" => {
-                    check_keys(entry, &format!("`[[fill.{name}.coverage]]`"), COVERAGE, reader);
-                    for row in entry.get("rows").into_iter().flat_map(|rows| tables_in(rows.get_ref())) {
-                        check_keys(row, &format!("a row of `[[fill.{name}.coverage]]`"), COVERAGE_ROW, reader);
-                    }
-                }
-                _ => {}
-            }
-        }
-    }
-}
-
-/// The tables of a list; none where it is no list.
-fn tables_in<'t, 'i>(list: &'t DeValue<'i>) -> Vec<&'t DeTable<'i>> {
-    list.as_array().map(|list| list.iter().filter_map(|one| one.get_ref().as_table()).collect()).unwrap_or_default()
 }
 
 /// A key and its value, with their places.
@@ -362,13 +354,15 @@ mod tests {
             ("ExposureFile", EXPOSURE),
             ("LayoutFile", super::super::layout_file::LAYOUT),
             ("FillFile", FILL),
-            ("DepthDensityFile", DEPTH_DENSITY),
-            ("CoverageFile", COVERAGE),
-            ("CoverageRowFile", COVERAGE_ROW),
+            ("DepthDensityFile", super::super::fill_file::DEPTH_DENSITY),
+            ("CoverageFile", super::super::fill_file::COVERAGE),
+            ("CoverageRowFile", super::super::fill_file::COVERAGE_ROW),
             ("FillingFile", FILLING),
             ("OrderFile", ORDER),
             ("LabourFile", LABOUR),
             ("ToleranceFile", TOLERANCE),
+            ("HeatFile", HEAT),
+            ("AssemblyLayerParts", super::super::heat::ASSEMBLY_LAYER),
             ("ExistingParts", EXISTING),
             ("AssemblyFile", ASSEMBLY),
             ("LayerFile", LAYER),

@@ -1,8 +1,11 @@
 //! A fill material as it is written.
 
+use super::file::{check_keys, in_order};
+use super::reader::Reader;
 use schemars::JsonSchema;
 use serde::Deserialize;
 use toml::Spanned;
+use toml::de::{DeTable, DeValue};
 
 /// A fill material. One that is not generic needs a `density` and a `bag`.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
@@ -39,6 +42,9 @@ pub(super) struct FillFile {
     /// Humidity of the air that the fill of walls meets: `steady` (about 50 %) or `changing` (up to 80 %).
     #[schemars(with = "Option<String>")]
     pub humidity: Option<Spanned<String>>,
+    /// Conductivity at the installed density, such as `0.27 Btu in/(h ft2 F)` or `0.039 W/(m K)`.
+    #[schemars(with = "Option<String>")]
+    pub conductivity: Option<Spanned<String>>,
     /// Net mass of a bag, from its label, such as `25 lb` or `11.3 kg`.
     #[schemars(with = "Option<String>")]
     pub bag: Option<Spanned<String>>,
@@ -73,6 +79,7 @@ pub(super) const FILL: &[&str] = &[
     "open_density",
     "settling",
     "humidity",
+    "conductivity",
     "bag",
     "price",
     "pallet",
@@ -141,3 +148,28 @@ pub(super) struct CoverageRowFile {
 /// Keys of a row.
 pub(super) const COVERAGE_ROW: &[&str] =
     &["r_value", "settled_thickness", "initial_thickness", "coverage", "bags_per_1000_ft2", "mass_per_area"];
+
+/// Keys of the tables in the lists of a fill.
+pub(super) fn check_lists(name: &str, table: &DeTable<'_>, reader: &mut Reader<'_>) {
+    for (key, list) in in_order(table) {
+        for entry in tables_in(list.get_ref()) {
+            match key.get_ref().as_ref() {
+                "depth_density" => {
+                    check_keys(entry, &format!("`depth_density` of `[fill.{name}]`"), DEPTH_DENSITY, reader);
+                }
+                "coverage" => {
+                    check_keys(entry, &format!("`[[fill.{name}.coverage]]`"), COVERAGE, reader);
+                    for row in entry.get("rows").into_iter().flat_map(|rows| tables_in(rows.get_ref())) {
+                        check_keys(row, &format!("a row of `[[fill.{name}.coverage]]`"), COVERAGE_ROW, reader);
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+}
+
+/// The tables of a list; none where it is no list.
+fn tables_in<'t, 'i>(list: &'t DeValue<'i>) -> Vec<&'t DeTable<'i>> {
+    list.as_array().map(|list| list.iter().filter_map(|one| one.get_ref().as_table()).collect()).unwrap_or_default()
+}

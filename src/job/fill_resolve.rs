@@ -4,6 +4,7 @@ use super::coverage_table::{Coverage, read_coverages};
 use super::defaults::{self, JOB_FILE, PRACTICE, RETROFIT_ALLOWANCE};
 use super::file::nearest;
 use super::fill_file::{DepthDensityFile, FillFile};
+use super::heat::parse_fill_conductivity;
 use super::reader::Reader;
 use super::rules::{FillChoice, parse_bag};
 use crate::fill::{ClosedUse, DepthStep, Humidity, MATERIALS, Material, material_named};
@@ -21,47 +22,13 @@ const MOST_IN_A_PACK: u32 = 500;
 pub(super) fn resolve_fill(name: &Spanned<String>, file: &FillFile, reader: &mut Reader<'_>) -> Option<FillChoice> {
     let material = material_of(name, file, reader)?;
     let mut fill = defaults::named_fill(name.get_ref(), material);
-    let given = |key: &str, quantity: &Quantity| Assumption {
-        key: format!("fill.{}.{key}", name.get_ref()),
-        value: quantity.number.clone(),
-        unit: quantity.unit.clone(),
-        source: JOB_FILE.to_owned(),
-    };
-    if let Some(density) = read_density(file.density.as_ref(), reader) {
-        fill.rules.density_kg_m3 = density.si;
-        fill.density_source = given("density", &density);
-    } else if file.density.is_none() && material.is_none_or(|material| material.density.is_none()) {
-        no_density(name, material, reader);
-    }
-    read_steps(name.get_ref(), file, &mut fill, reader);
-    if let Some(density) = read_density(file.netted_density.as_ref(), reader) {
-        fill.rules.netted_kg_m3 = Some(density.si);
-        fill.use_sources.push((ClosedUse::Netted, given("netted_density", &density)));
-    }
-    if let Some(density) = read_density(file.sloped_density.as_ref(), reader) {
-        fill.rules.sloped_kg_m3 = Some(density.si);
-        fill.use_sources.push((ClosedUse::Sloped, given("sloped_density", &density)));
-    }
-    if let Some(density) = read_density(file.open_density.as_ref(), reader) {
-        fill.rules.open_density_kg_m3 = Some(density.si);
-        fill.open_source = Some(given("open_density", &density));
-        fill.open_range_kg_m3 = defaults::given_open_range(&density);
-    }
-    if let Some(text) = &file.settling
-        && let Some(settling) = reader.quantity(text, parse_percent)
-    {
-        fill.settling_fraction = Some(settling.si);
-        fill.settling_source = Some(given("settling", &settling));
-    }
-    if let Some(text) = &file.humidity {
-        let words = [("steady", Humidity::Steady), ("changing", Humidity::Changing)];
-        fill.humidity = reader.word("humidity", text, &words).unwrap_or_default();
-    }
+    read_densities(name, file, &mut fill, reader);
+    read_behaviour(name.get_ref(), file, &mut fill, reader);
     if let Some(text) = &file.bag
         && let Some(bag) = reader.quantity(text, parse_bag)
     {
         fill.bag_kg = Some(bag.si);
-        fill.order_sources.push(given("bag", &bag));
+        fill.order_sources.push(given(name.get_ref(), "bag", &bag));
     }
     if material.is_none() && file.bag.is_none() {
         fill.bag_refusal = Some(Box::new(reader.refusal(
@@ -75,6 +42,60 @@ pub(super) fn resolve_fill(name: &Spanned<String>, file: &FillFile, reader: &mut
     allowance(name.get_ref(), file, &mut fill, reader);
     fill.is_retrofit = file.retrofit == Some(true);
     Some(fill)
+}
+
+/// What the job file says of a fill, as the list of assumptions has it.
+fn given(name: &str, key: &str, quantity: &Quantity) -> Assumption {
+    Assumption {
+        key: format!("fill.{name}.{key}"),
+        value: quantity.number.clone(),
+        unit: quantity.unit.clone(),
+        source: JOB_FILE.to_owned(),
+    }
+}
+
+/// Densities by depth and by use.
+fn read_densities(name: &Spanned<String>, file: &FillFile, fill: &mut FillChoice, reader: &mut Reader<'_>) {
+    if let Some(density) = read_density(file.density.as_ref(), reader) {
+        fill.rules.density_kg_m3 = density.si;
+        fill.density_source = given(name.get_ref(), "density", &density);
+    } else if file.density.is_none() && fill.material.is_none_or(|material| material.density.is_none()) {
+        no_density(name, fill.material, reader);
+    }
+    read_steps(name.get_ref(), file, fill, reader);
+    if let Some(density) = read_density(file.netted_density.as_ref(), reader) {
+        fill.rules.netted_kg_m3 = Some(density.si);
+        fill.use_sources.push((ClosedUse::Netted, given(name.get_ref(), "netted_density", &density)));
+    }
+    if let Some(density) = read_density(file.sloped_density.as_ref(), reader) {
+        fill.rules.sloped_kg_m3 = Some(density.si);
+        fill.use_sources.push((ClosedUse::Sloped, given(name.get_ref(), "sloped_density", &density)));
+    }
+    if let Some(density) = read_density(file.open_density.as_ref(), reader) {
+        fill.rules.open_density_kg_m3 = Some(density.si);
+        fill.open_source = Some(given(name.get_ref(), "open_density", &density));
+        fill.open_range_kg_m3 = defaults::given_open_range(&density);
+    }
+}
+
+/// What the fill does once it is in place.
+fn read_behaviour(name: &str, file: &FillFile, fill: &mut FillChoice, reader: &mut Reader<'_>) {
+    if let Some(text) = &file.settling
+        && let Some(settling) = reader.quantity(text, parse_percent)
+    {
+        fill.settling_fraction = Some(settling.si);
+        fill.settling_source = Some(given(name, "settling", &settling));
+    }
+    if let Some(text) = &file.conductivity
+        && let Some(conductivity) = reader.quantity(text, parse_fill_conductivity)
+    {
+        fill.conductivity_w_mk = Some(conductivity.si);
+        fill.conductivity_source = Some(given(name, "conductivity", &conductivity));
+    }
+    if let Some(text) = &file.humidity {
+        let words = [("steady", Humidity::Steady), ("changing", Humidity::Changing)];
+        fill.humidity = reader.word("humidity", text, &words).unwrap_or_default();
+    }
 }
 
 /// The generic material that a fill is; `Some(None)` where it is none, `None` where it is said to be one that is not known.

@@ -5,6 +5,7 @@ use super::built_in::built_in;
 use super::defaults::{self, JOB_FILE, PRACTICE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_resolve::resolve_fill;
+use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
 use super::order_file::read_order;
 use super::reader::Reader;
@@ -41,6 +42,9 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     let mut filling = FillingChoice::default();
     filling.take(&file.filling, reader);
     let order = read_order(&file.order, &file.labour, reader);
+    let mut heat = HeatChoice::default();
+    heat.take(&file.heat, reader);
+    let (layer_rules, layer_heat) = layer_rules(&file.layer, reader);
     let mut assemblies = Vec::new();
     for (name, assembly) in in_order(file.assembly) {
         let known = Known { fills: &fills, layout: &layout, own: &assemblies, built_in: &built_in, origin: JOB_FILE };
@@ -60,8 +64,10 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure: file.exposure.count.unwrap_or_default(),
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
-        layer_rules: layer_rules(&file.layer, reader),
         surface_rules: read_surfaces(&file.surface, reader),
+        layer_rules,
+        heat,
+        layer_heat,
         keep_going: false,
         path: path.to_owned(),
         set_keys: Vec::new(),
@@ -85,20 +91,27 @@ fn exposure_rules(file: &ExposureFile) -> Vec<ExposureRule> {
     all
 }
 
-fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> Vec<LayerRule> {
-    let mut rules = Vec::new();
+/// What layers are, and what they conduct.
+fn layer_rules(layers: &[Spanned<LayerFile>], reader: &mut Reader<'_>) -> (Vec<LayerRule>, Vec<LayerHeatRule>) {
+    let (mut rules, mut heat_rules) = (Vec::new(), Vec::new());
     for layer in layers {
-        let LayerFile { r#match, is } = layer.get_ref();
+        let LayerFile { r#match, is, .. } = layer.get_ref();
+        let Some(of_heat) = layer_heat_rules(layer, reader) else { continue };
+        let says_heat = layer.get_ref().conductivity.is_some() || layer.get_ref().resistance.is_some();
+        heat_rules.extend(of_heat);
         let (Some(patterns), Some(is)) = (r#match, is) else {
-            let help = "write `match.layer = \"Spruce*\"` and `is = \"studs\"`";
-            reader.refuse(layer.span(), "`[[layer]]` needs both `match` and `is`", help);
+            if r#match.is_none() || !says_heat {
+                let help = "write `match.layer = \"Spruce*\"` and `is = \"studs\"`, or what it conducts: `conductivity = \
+                            \"0.12 W/(m K)\"`";
+                reader.refuse(layer.span(), "`[[layer]]` needs both `match` and `is`", help);
+            }
             continue;
         };
         let place = reader.place(layer.span().start);
         let rule = |pattern| LayerRule { pattern, is: *is, place: place.clone() };
         rules.extend(patterns.patterns().into_iter().map(rule));
     }
-    rules
+    (rules, heat_rules)
 }
 
 #[cfg(test)]

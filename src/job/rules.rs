@@ -3,6 +3,7 @@
 use super::built_in::{built_in, known_names, named};
 use super::coverage_table::Coverage;
 use super::defaults;
+use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
@@ -47,6 +48,10 @@ pub struct Job {
     pub layer_rules: Vec<LayerRule>,
     /// What is said of surfaces, by pattern, in the order of the file.
     pub surface_rules: Vec<SurfaceRule>,
+    /// Heat through the surfaces.
+    pub heat: HeatChoice,
+    /// What layers conduct, in place of what their names say.
+    pub layer_heat: Vec<LayerHeatRule>,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -60,6 +65,10 @@ pub struct Job {
 pub struct FillChoice {
     /// Densities.
     pub rules: FillRules,
+    /// Conductivity at the installed density, in watts per metre and kelvin, where it is known.
+    pub conductivity_w_mk: Option<f64>,
+    /// Where that comes from.
+    pub conductivity_source: Option<Assumption>,
     /// Net mass of a bag, from its label, in kilograms.
     pub bag_kg: Option<f64>,
     /// Fraction added for spill, hopper and run-through.
@@ -128,6 +137,8 @@ pub struct Assembly {
     pub r_m2k_w: Option<f64>,
     /// Board of a ceiling, where the file names it.
     pub board: Option<CeilingBoard>,
+    /// Its layers from outside inwards, where the file gives them.
+    pub layers: Option<Vec<AssemblyLayer>>,
     /// What is in its bays already.
     pub retrofit: Retrofit,
     /// Where the rules that differ from the job's come from.
@@ -168,6 +179,8 @@ impl Default for Job {
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
             surface_rules: Vec::new(),
+            heat: HeatChoice::default(),
+            layer_heat: Vec::new(),
             keep_going: false,
             path: String::new(),
             set_keys: Vec::new(),

@@ -6,7 +6,7 @@ use crate::takeoff::{SurfaceTakeoff, Takeoff};
 use serde::Serialize;
 use std::io;
 
-const SURFACE_COLUMNS: [&str; 38] = [
+const SURFACE_COLUMNS: [&str; 41] = [
     "id",
     "part",
     "input",
@@ -41,6 +41,9 @@ const SURFACE_COLUMNS: [&str; 38] = [
     "netting_bulge_m",
     "holes",
     "surveyed",
+    "combined_r_m2k_w",
+    "combined_u_w_m2k",
+    "heat_reason",
     "counted",
     "reason",
     "openings",
@@ -60,7 +63,7 @@ pub fn surfaces_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
     writer.into_inner().map_err(|error| io::Error::other(error.to_string()))
 }
 
-fn surface_row(s: &SurfaceTakeoff) -> [String; 38] {
+fn surface_row(s: &SurfaceTakeoff) -> [String; 41] {
     [
         text(Some(&s.id)),
         s.part.to_string(),
@@ -96,6 +99,9 @@ fn surface_row(s: &SurfaceTakeoff) -> [String; 38] {
         number(s.netting_bulge_m),
         s.holes.map(|holes| holes.to_string()).unwrap_or_default(),
         s.surveyed.map(|surveyed| surveyed.to_string()).unwrap_or_default(),
+        number(s.heat.as_ref().map(|heat| heat.combined.r_m2k_w)),
+        number(s.heat.as_ref().map(|heat| heat.combined.u_w_m2k)),
+        text(s.heat_reason.as_deref()),
         s.counted.to_string(),
         text(s.reason.as_deref()),
         s.openings.len().to_string(),

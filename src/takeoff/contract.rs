@@ -4,6 +4,7 @@
 
 use super::compared::FramingComparison;
 use super::contract_fill::{FillTakeoff, LabelTakeoff, LabourTakeoff, OpenBlownTakeoff};
+use super::heat_contract::HeatTakeoff;
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
@@ -152,6 +153,10 @@ pub struct SurfaceTakeoff {
     pub dam_length_m: Option<f64>,
     /// Area where the roof above leaves open-blown fill too little room to reach its thickness; null where it is held on all sides.
     pub shallow_area_m2: Option<f64>,
+    /// Heat through it, where that is computed.
+    pub heat: Option<HeatTakeoff>,
+    /// Why not, where it is not.
+    pub heat_reason: Option<String>,
     /// Whether it is in the order.
     pub counted: bool,
     /// Why not, where it is not.

@@ -10,8 +10,8 @@ use super::{FillTakeoff, SurfaceTakeoff};
 use crate::bays::TOO_NARROW;
 use crate::fill::{FillUse, NearStep, near_step};
 use crate::finding::{Code, Finding};
-use crate::job::{ExposureAsked, Job, MASONRY, NOT_KNOWN, Rule, VENT_GAP_NOT_GIVEN};
-use crate::model::{Building, Exposure, Surface, SurfaceKind};
+use crate::job::{ExposureAsked, GivenHeat, Job, LayerHeatRule, MASONRY, NOT_KNOWN, Rule, VENT_GAP_NOT_GIVEN};
+use crate::model::{Building, Exposure, Subject, Surface, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
 
@@ -41,6 +41,7 @@ pub(super) fn summarise(
     findings.extend(fill_findings::machine(fills, job));
     findings.extend(super::retrofit::findings(building, surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
+    findings.extend(layer_heat_unused(building, job));
     findings
 }
 
@@ -254,6 +255,23 @@ fn bag_unknown(fills: &[FillTakeoff]) -> Vec<Finding> {
     };
     let without = fills.iter().filter(|fill| fill.bag_kg.is_none() && fill.estimate.is_none());
     without.map(|fill| Finding::note(Code::BagUnknown, &Place::default(), message(fill))).collect()
+}
+
+/// What the job file says of layers that no model has; sheets have none.
+fn layer_heat_unused(building: &Building, job: &Job) -> Vec<Finding> {
+    let layered = || building.surfaces.iter().filter(|surface| !surface.layers.is_empty());
+    let is_used = |rule: &LayerHeatRule| {
+        layered().any(|surface| {
+            let layers = surface.layers.iter().map(|layer| layer.material.as_str());
+            rule.pattern.fits(&Subject::of(surface, surface.exposure), layers)
+        })
+    };
+    let message = |rule: &LayerHeatRule| {
+        let GivenHeat { value, unit, .. } = &rule.given;
+        format!("the `[[layer]]` that says `{value} {unit}` fits no layer")
+    };
+    let unused = job.layer_heat.iter().filter(|rule| layered().next().is_some() && !is_used(rule));
+    unused.map(|rule| Finding::note(Code::RuleUnused, &Place::input(&job.path), message(rule))).collect()
 }
 
 fn rules_unused(plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {

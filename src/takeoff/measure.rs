@@ -1,6 +1,7 @@
 //! One surface from its outline to its mass.
 
 use super::by_label::Filler;
+use super::heat::{Heated, NOT_COUNTED, Of, heat_through};
 use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
@@ -87,6 +88,8 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         baffles: None,
         dam_length_m: None,
         shallow_area_m2: None,
+        heat: None,
+        heat_reason: Some(NOT_COUNTED.to_owned()),
         counted: false,
         reason: plan.reason.map(str::to_owned),
         openings: openings(surface),
@@ -211,10 +214,15 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, fill): (&Assigned<'_>,
     takeoff.members = members(&layout);
     takeoff.partial_members = partial_members(&layout);
     takeoff.left_out = left_out(&cut, layout.depth_m);
+    let of = Of { surface, plan, assigned, filling: &filling, layout: &layout, cut: &cut };
+    let Heated { outcome, assumptions: of_heat } = heat_through(&of, job);
+    takeoff.heat_reason = outcome.as_ref().err().cloned();
+    takeoff.heat = outcome.ok();
     let mut findings = layout.findings;
     findings.extend(cut.findings);
     let mut assumptions = layout.assumptions;
     assumptions.extend(cut.assumptions);
+    assumptions.extend(of_heat);
     Measured { takeoff, seen: Seen { findings, assumptions } }
 }
 

@@ -16,6 +16,10 @@ mod fills;
 mod findings;
 mod floors;
 mod groups;
+mod heat;
+mod heat_contract;
+mod heat_groups;
+mod heat_layers;
 mod holes;
 mod labour;
 mod measure;
@@ -42,3 +46,7 @@ pub use contract_fill::{
     RangeInputTakeoff, RangeTakeoff, ReachedTakeoff, StageTakeoff,
 };
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
+pub use heat_contract::{
+    HEAT_BASIS, HEAT_MARK, HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff, ResistanceTakeoff, UsualHeat,
+};
+pub use heat_groups::{HeatGroup, NoHeat, group_heat, no_heat_by_reason};

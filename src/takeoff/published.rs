@@ -28,6 +28,13 @@ impl Published {
     }
 }
 
+/// The default that is usual for framing of a kind and spacing: the first that is published for it, else the first for
+/// the kind.
+pub(super) fn usual(kind: SurfaceKind, spacing_m: Option<f64>) -> Option<&'static Published> {
+    let of_kind = || PUBLISHED.iter().filter(|one| one.kind == kind);
+    of_kind().find(|one| one.is_for(spacing_m)).or_else(|| of_kind().next())
+}
+
 const fn published(
     kind: SurfaceKind,
     spacing_m: Option<f64>,

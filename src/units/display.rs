@@ -3,8 +3,8 @@
 //! Halves are rounded away from zero.
 
 use super::{
-    CUBIC_FOOT_M3, INCH_M, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, POUND_PER_SQUARE_FOOT_KG_M2, R_US_M2K_W,
-    SQUARE_FOOT_M2,
+    BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K, CUBIC_FOOT_M3, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, INCH_M, POUND_KG,
+    POUND_PER_CUBIC_FOOT_KG_M3, POUND_PER_SQUARE_FOOT_KG_M2, SQUARE_FOOT_M2,
 };
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -53,6 +53,22 @@ impl UnitSystem {
         }
     }
 
+    /// Symbol of the unit of thermal resistance.
+    pub fn resistance_symbol(self) -> &'static str {
+        match self {
+            Self::Us => "h ft2 F/Btu",
+            Self::Si => "m2 K/W",
+        }
+    }
+
+    /// Symbol of the unit of thermal transmittance.
+    pub fn transmittance_symbol(self) -> &'static str {
+        match self {
+            Self::Us => "Btu/(h ft2 F)",
+            Self::Si => "W/(m2 K)",
+        }
+    }
+
     /// An area in this system's unit.
     pub fn area(self, area_m2: f64) -> f64 {
         match self {
@@ -82,6 +98,22 @@ impl UnitSystem {
         match self {
             Self::Us => density_kg_m3 / POUND_PER_CUBIC_FOOT_KG_M3,
             Self::Si => density_kg_m3,
+        }
+    }
+
+    /// A thermal resistance in this system's unit.
+    pub fn resistance(self, resistance_m2k_w: f64) -> f64 {
+        match self {
+            Self::Us => resistance_m2k_w / HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W,
+            Self::Si => resistance_m2k_w,
+        }
+    }
+
+    /// A thermal transmittance in this system's unit.
+    pub fn transmittance(self, u_w_m2k: f64) -> f64 {
+        match self {
+            Self::Us => u_w_m2k / BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K,
+            Self::Si => u_w_m2k,
         }
     }
 
@@ -123,7 +155,7 @@ impl UnitSystem {
     pub fn show_resistance(self, r_m2k_w: f64) -> String {
         match self {
             Self::Us => {
-                let tenths = grouped(r_m2k_w / R_US_M2K_W, 1);
+                let tenths = grouped(r_m2k_w / HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, 1);
                 format!("R-{}", tenths.strip_suffix(".0").unwrap_or(&tenths))
             }
             Self::Si => format!("{} m2K/W", grouped(r_m2k_w, 2)),

@@ -5,6 +5,7 @@
 
 mod area_text;
 pub mod display;
+mod heat_text;
 mod label_text;
 mod length_text;
 mod pitch_text;
@@ -13,7 +14,8 @@ mod text;
 
 pub use area_text::{AreaUnit, parse_area};
 pub use display::UnitSystem;
-pub use label_text::{K_US_W_MK, R_US_M2K_W, parse_conductivity, parse_mass_per_area, parse_percent, parse_resistance};
+pub use heat_text::{parse_conductivity, parse_resistance};
+pub use label_text::{parse_mass_per_area, parse_percent};
 pub use length_text::{LengthUnit, parse_length};
 pub use pitch_text::{PitchUnit, parse_pitch};
 pub use quantity_text::{Quantity, parse_density, parse_mass};
@@ -31,11 +33,15 @@ pub const SQUARE_FOOT_M2: f64 = FOOT_M * FOOT_M;
 pub const CUBIC_FOOT_M3: f64 = FOOT_M * FOOT_M * FOOT_M;
 /// Kilograms per cubic metre in a pound per cubic foot, exact.
 pub const POUND_PER_CUBIC_FOOT_KG_M3: f64 = POUND_KG / CUBIC_FOOT_M3;
-/// Joules in a British thermal unit (International Table), exact (NIST SP 811 app. B.8).
-pub const BRITISH_THERMAL_UNIT_J: f64 = 1_055.055_852_62;
-/// Kelvins in a difference of one degree Fahrenheit.
-pub const KELVIN_PER_FAHRENHEIT: f64 = 5.0 / 9.0;
-/// Seconds in an hour.
-pub const HOUR_S: f64 = 3_600.0;
 /// Kilograms per square metre in a pound per square foot, exact.
 pub const POUND_PER_SQUARE_FOOT_KG_M2: f64 = POUND_KG / SQUARE_FOOT_M2;
+/// Joules in a British thermal unit (International Table), NIST SP 811 app. B.8.
+const BTU_J: f64 = 1_055.055_852_62;
+/// Kelvins in a degree Fahrenheit, exact.
+const FAHRENHEIT_K: f64 = 5.0 / 9.0;
+/// Watts per square metre and kelvin in a Btu/(h ft2 F); `5.678 263` in NIST SP 811 app. B.8.
+pub const BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K: f64 = BTU_J / (3600.0 * SQUARE_FOOT_M2 * FAHRENHEIT_K);
+/// Square metres and kelvins per watt in an h ft2 F/Btu; `1.761 102 E-01` in NIST SP 811 app. B.8.
+pub const HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W: f64 = 1.0 / BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K;
+/// Watts per metre and kelvin in a Btu in/(h ft2 F); `1.442 279 E-01` in NIST SP 811 app. B.8.
+pub const BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK: f64 = BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K * INCH_M;

@@ -6,7 +6,8 @@ use cavitally::fill::{
 };
 use cavitally::order::count_bags;
 use cavitally::units::{
-    INCH_M, K_US_W_MK, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, POUND_PER_SQUARE_FOOT_KG_M2, R_US_M2K_W, SQUARE_FOOT_M2,
+    BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, INCH_M, POUND_KG,
+    POUND_PER_CUBIC_FOOT_KG_M3, POUND_PER_SQUARE_FOOT_KG_M2, SQUARE_FOOT_M2,
 };
 
 /// A glass-fibre label in a county's building-permit record (Garfield County, Colorado, document 4074606), bag of 31.0 lb: R, bags
@@ -48,7 +49,7 @@ fn row(
     settled_in: f64,
 ) -> CoverageRow {
     CoverageRow {
-        r_m2k_w: r * R_US_M2K_W,
+        r_m2k_w: r * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W,
         settled_m: settled_in * INCH_M,
         initial_m: initial_in.map(|initial| initial * INCH_M),
         coverage_m2: coverage_ft2 * SQUARE_FOOT_M2,
@@ -93,7 +94,7 @@ fn published_labels_hold_together_and_a_changed_digit_does_not() {
 /// 31 = 28.60 by mass are all 29 bags.
 #[test]
 fn all_three_routes_of_a_label_give_the_same_bags() {
-    let figure = county().at_resistance(38.0 * R_US_M2K_W).unwrap();
+    let figure = county().at_resistance(38.0 * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W).unwrap();
     assert!(figure.is_printed);
     let mass_kg = figure.mass_kg_m2 * 1500.0 * SQUARE_FOOT_M2;
     let by_mass = count_bags(mass_kg, 31.0 * POUND_KG, 0.0).unwrap();
@@ -104,10 +105,10 @@ fn all_three_routes_of_a_label_give_the_same_bags() {
 /// Between mass per area is interpolated: .643 lb/ft2 at R-41. The implied density rises from row to row, as it does in the record.
 #[test]
 fn between_printed_rows_a_label_gives_an_estimate() {
-    let figure = county().at_resistance(41.0 * R_US_M2K_W).unwrap();
+    let figure = county().at_resistance(41.0 * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W).unwrap();
     near(figure.mass_kg_m2 / POUND_PER_SQUARE_FOOT_KG_M2, 0.643, 1e-9, "mass per area");
     assert!(!figure.is_printed);
-    assert_eq!(county().at_resistance(61.0 * R_US_M2K_W), None);
+    assert_eq!(county().at_resistance(61.0 * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W), None);
     let densities: Vec<f64> = county().rows.iter().map(|row| row.mass_kg_m2 / row.settled_m).collect();
     near(densities[0] / POUND_PER_CUBIC_FOOT_KG_M3, 0.435, 0.001, "thinnest");
     near(densities[9] / POUND_PER_CUBIC_FOOT_KG_M3, 0.530, 0.001, "thickest");
@@ -124,7 +125,8 @@ const ATTICS: [([f64; 5], [f64; 4], u64); 3] = [
 #[test]
 fn attics_by_arithmetic() {
     for ([r, k, density, settling, bag], [settled, mass, initial, bags_per_1000], bags) in ATTICS {
-        let settled_m = settled_thickness_m(r * R_US_M2K_W, k * K_US_W_MK);
+        let settled_m =
+            settled_thickness_m(r * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, k * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK);
         near(settled_m / INCH_M, settled, settled * 1e-3, "settled");
         let mass_kg_m2 = settled_m * density * POUND_PER_CUBIC_FOOT_KG_M3;
         near(mass_kg_m2 / POUND_PER_SQUARE_FOOT_KG_M2, mass, mass * 1e-3, "mass per area");
@@ -141,7 +143,11 @@ fn attics_by_arithmetic() {
 /// is 2.16, which 5/8 in. carries at 24. US Department of Energy on loose fill.
 #[test]
 fn boards_carry_what_is_published() {
-    let load = |r: f64| settled_thickness_m(r * R_US_M2K_W, 0.27 * K_US_W_MK) * 1.6 * POUND_PER_CUBIC_FOOT_KG_M3;
+    let load = |r: f64| {
+        settled_thickness_m(r * HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, 0.27 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK)
+            * 1.6
+            * POUND_PER_CUBIC_FOOT_KG_M3
+    };
     let carries = |board, spacing_in: f64, r: f64| load(r) <= board_limit_kg_m2(board, spacing_in * INCH_M).unwrap();
     near(load(38.0) / POUND_PER_SQUARE_FOOT_KG_M2, 1.368, 0.0005, "R-38");
     near(load(60.0) / POUND_PER_SQUARE_FOOT_KG_M2, 2.16, 0.0005, "R-60");

@@ -5,6 +5,7 @@ mod attic;
 mod elevations;
 mod fill;
 mod framing;
+mod heat;
 mod labels;
 mod layout_rules;
 mod retrofit;

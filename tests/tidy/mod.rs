@@ -7,16 +7,16 @@ use source_text::{SourceFile, functions, project_files, used_modules};
 use std::path::Path;
 
 /// Modules in the order in which data flows; each may use those before it.
-const ORDER: [&str; 22] = [
+const ORDER: [&str; 23] = [
     "units", "source", "finding", "refusal", "tally", "geometry", "model", "cells", "intake", "framing", "bays",
-    "fill", "order", "job", "takeoff", "explain", "audit", "closeout", "rig", "start", "report", "cli",
+    "fill", "heat", "order", "job", "takeoff", "explain", "audit", "closeout", "rig", "start", "report", "cli",
 ];
 const SOURCE_LINES: usize = 400;
 const TEST_LINES: usize = 600;
 const FUNCTION_LINES: usize = 60;
 
 /// Ends of the names of public numbers: a unit, or a word for a number without one.
-const UNIT_ENDS: [&str; 26] = [
+const UNIT_ENDS: [&str; 27] = [
     "_m",
     "_m2",
     "_m3",
@@ -32,6 +32,7 @@ const UNIT_ENDS: [&str; 26] = [
     "_ft2",
     // A number whose unit stands beside it.
     "si",
+    "_w_m2k",
     "_w_mk",
     "_s",
     "_h",

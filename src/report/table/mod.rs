@@ -3,6 +3,7 @@
 mod attics;
 mod beside;
 mod columns;
+mod heat;
 mod labels;
 mod sections;
 mod staging;
@@ -30,6 +31,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
         labels::labels(takeoff, units),
         types::types(takeoff, units),
         sections::framing(takeoff, units),
+        heat::heat(takeoff, units),
         sections::balance(takeoff, units),
         sections::not_counted(takeoff, units),
         sections::assumptions(takeoff),
