@@ -184,3 +184,38 @@ proptest! {
         prop_assert!((net_m3(&one, &one_cut) - net_m3(&other, &other_cut)).abs() < 1e-12);
     }
 }
+
+/// Two levels at the bottom, parted in the middle of 96 in.; a partition meets the wall there.
+fn wall_with_a_step_below_its_partition(step: f64, by_m: [f64; 2]) -> Surface {
+    let ring = [[0.0, 0.0], [48.0, 0.0], [48.0, step], [96.0, step], [96.0, 97.125], [0.0, 97.125]];
+    let outline = [Polygon::from_ring(ring.map(|point| point.map(|inches| inches * INCH)).to_vec())];
+    let mut wall = level_wall_in(96.0, 97.125, &[]);
+    wall.extent = Extent::Outline(moved(&outline, by_m));
+    wall.partition_junctions = 1;
+    wall
+}
+
+// By hand. A case that random walls found: the partition's middle lies on the upright edge of a step, and the last digit
+// of its place said how far down the wall reaches there. 2x6 @ 19.2 in.: studs at 38.4 and 57.6, blocks of 17.7 x 3.5
+// at 24 48 72 from the lower level. A step of 12 in. has an end stud of its own, whose face the partition meets: none.
+#[test]
+fn a_partition_over_a_step_is_backed_wherever_the_building_stands() {
+    let rules = LayoutRules { partition_build: PartitionBuild::Ladder, ..LayoutRules::default() };
+    for by in [0.0, -33.803_550_197_735_59, 0.1, 1.7, -12.3, 39.999, 7.77] {
+        let wall = wall_with_a_step_below_its_partition(2.0, [by, -by]);
+        let (layout, _) = with_rules(&wall, "2x6 @ 19.2 in", &rules);
+        let middles: Vec<f64> = layout
+            .partial
+            .iter()
+            .map(|block| {
+                let bounds = block.outline.bounds().unwrap();
+                assert!((block.area_m2 - 17.7 * 3.5 * INCH * INCH).abs() < 1e-9);
+                (f64::midpoint(bounds.min_y, bounds.max_y) + by) / INCH
+            })
+            .collect();
+        assert_eq!(middles.len(), 3, "{by}: {middles:?}");
+        assert!(middles.iter().zip([24.0, 48.0, 72.0]).all(|(found, hand)| (found - hand).abs() < 1e-6), "{middles:?}");
+        let wall = wall_with_a_step_below_its_partition(12.0, [by, -by]);
+        assert!(with_rules(&wall, "2x6 @ 19.2 in", &rules).0.partial.is_empty(), "{by}");
+    }
+}
