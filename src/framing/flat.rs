@@ -40,8 +40,9 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
     let centres = centres(site, row, rules);
     let trimmed: Vec<&RoughOpening<'_>> =
         openings.iter().filter(|opening| needs_trimming(opening, &centres, row)).collect();
-    let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, width)).collect();
-    let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, width)).collect();
+    let post_m = row.post_width_m();
+    let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, post_m)).collect();
+    let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, post_m)).collect();
     let edges = if surface.kind == SurfaceKind::Roof && is_sloped(surface) {
         slope_edges(site, surface, row, rules)
     } else {
@@ -85,7 +86,7 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
 
 /// Rims at both ends of joists, which stand at both sides.
 fn level_edges(site: &Site, row: &MemberRow) -> SlopeEdges {
-    let rim_m = row.plate_thickness_m.unwrap_or(row.member_width_m);
+    let rim_m = row.plate_thickness_m.unwrap_or(row.post_width_m());
     let mut rims = plate_bands(site, Face::Top, rim_m);
     rims.extend(plate_bands(site, Face::Bottom, rim_m));
     SlopeEdges { rims, rakes: sides(site, row.member_width_m), ..SlopeEdges::default() }

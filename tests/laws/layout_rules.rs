@@ -3,7 +3,7 @@
 use super::framing::{any_wall, cases, outline_of};
 use crate::surfaces::{INCH, bays_m2, level_wall_in, members_m2, with_rules};
 use cavitally::bays::{BayCut, balance_residual_m2};
-use cavitally::framing::{Layout, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild};
+use cavitally::framing::{Layout, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild, PartitionRows};
 use cavitally::geometry::{Bounds, Polygon, Ring, intersection, total_area_m2};
 use cavitally::job::read_job;
 use cavitally::model::{Extent, FloorBand, Junction, JunctionKind, Surface};
@@ -29,14 +29,14 @@ fn any_rules() -> impl Strategy<Value = LayoutRules> {
     let plates = (0_u32..3, 0_u32..3, prop::collection::vec(any_opening_rule(), 0..3));
     let corners = (0_u32..4, 0_u32..4, 0_u8..3, 0.1..0.9_f64, any::<bool>());
     let rows = (option::of(0.3..2.0_f64), 0_u32..3, option::of(0.5..3.5_f64), any::<bool>(), prop::bool::weighted(0.1));
-    let depths = (option::of(0.01..0.2_f64), 0.0..0.05_f64);
+    let depths = (option::of(0.01..0.2_f64), 0.0..0.05_f64, option::of(0.005..0.05_f64), option::of(0.005..0.05_f64));
     (ends, plates, corners, rows, depths).prop_map(
         |(
             (is_left, first_stud_m, panel_width_m),
             (bottom_plates, top_plates, openings_by_width),
             (corner_post_studs, partition_studs, build, ladder_every_m, frame_junctions),
             (blocking_every_m, mid_blocking, fire_blocking_m, keeps_whole, is_rim),
-            (header_depth_m, clearance_m),
+            (header_depth_m, clearance_m, opening_box_m, fire_board_m),
         )| LayoutRules {
             layout_end: if is_left { LayoutEnd::Left } else { LayoutEnd::Right },
             first_stud_m,
@@ -56,6 +56,9 @@ fn any_rules() -> impl Strategy<Value = LayoutRules> {
             is_rim,
             header_depth_m,
             clearance_m,
+            opening_box_m,
+            fire_board_m,
+            partition_rows: if is_left { PartitionRows::Inner } else { PartitionRows::All },
             ..LayoutRules::default()
         },
     )
@@ -91,11 +94,22 @@ fn moved(polygons: &[Polygon], [dx, dy]: [f64; 2]) -> Vec<Polygon> {
     polygons.iter().map(|polygon| Polygon { rings: polygon.rings.iter().map(shift).collect() }).collect()
 }
 
+/// Framing whose cavity is open past its studs, and one of steel and of joists with flanges.
+const IN_ROWS: [&str; 6] = [
+    "2x4 @ 16 in + gap 4 in + 2x4 @ 24 in",
+    "2x4 @ 16 in staggered on 2x6",
+    "2x6 @ 16 in + strapping 2x2 @ 24 in",
+    "362S162-54 @ 16 in + gap 1 in + 2x4 @ 24 in",
+    "362S162-54 @ 16 in",
+    "PRI-40 11-7/8 in @ 16 in",
+];
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn the_balance_closes_whatever_the_rules((wall, framing) in any_joined_wall(), rules in any_rules()) {
+    fn the_balance_closes_whatever_the_rules((wall, framing) in any_joined_wall(), rules in any_rules(), rows in 0_usize..12) {
+        let framing = IN_ROWS.get(rows).copied().unwrap_or(framing);
         let (layout, cut) = with_rules(&wall, framing, &rules);
         let gross_m2 = wall.gross_area_m2();
         prop_assert!(balance_residual_m2(&wall, &layout, &cut).abs() <= 1e-9 * gross_m2);
@@ -141,6 +155,20 @@ proptest! {
         for bay in &cut.bays {
             let height_m = bay.outline.bounds().unwrap().height_m();
             prop_assert!(height_m <= limit_m + 2e-6, "{height_m} is over {limit_m}");
+        }
+    }
+
+    // IRC R302.11, item 1: in parallel rows of studs, staggered studs and furred spaces no bay is longer than the limit, nor
+    // higher between the plates, which do not close the gap.
+    #[test]
+    fn no_open_bay_is_longer_than_its_boards_allow((wall, _) in any_joined_wall(), limit_m in 0.5..3.5_f64, k in 0_usize..4) {
+        let rules = LayoutRules { fire_blocking_m: Some(limit_m), ..LayoutRules::default() };
+        let (_, cut) = with_rules(&wall, IN_ROWS[k], &rules);
+        let plates_m = 3.0 * rules.plate_thickness_m;
+        for bay in &cut.bays {
+            let bounds = bay.outline.bounds().unwrap();
+            prop_assert!(bounds.width_m() <= limit_m + 2e-6, "{} is longer than {limit_m}", bounds.width_m());
+            prop_assert!(bounds.height_m() <= limit_m + plates_m + 2e-6, "{} is over {limit_m}", bounds.height_m());
         }
     }
 
