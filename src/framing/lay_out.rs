@@ -13,6 +13,7 @@ use super::rim::lay_out_rim;
 use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
+use super::too_many::within_reason;
 use super::wall::{Shallow, lay_out_wall};
 use super::{
     Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, PartitionBuild, PartitionRows, RowRun,
@@ -51,6 +52,9 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         free_above_framing(&mut layout);
         return layout;
     }
+    let (rules, doubts) = within_reason(&site, surface, framing, rules);
+    let rules = rules.as_ref();
+    layout.findings.extend(doubts);
     layout.assumptions.extend(framing.assumptions.iter().cloned());
     layout.dividers_m = dividers_m(&site, framing, rules);
     let rows = rows_within(framing.at_depth(framing_depth_m).rows, depth_m);

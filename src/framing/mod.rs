@@ -31,6 +31,7 @@ mod site;
 mod slope;
 mod studs;
 mod through_depth;
+mod too_many;
 mod wall;
 
 pub(crate) use carve::from_the_left;
