@@ -20,7 +20,8 @@ pub(super) fn run(args: &TakeoffArgs) -> Done {
     let units = args.units.system();
     terminal::say(&render_findings(&takeoff.findings));
     if saves.is_empty() {
-        terminal::print(render_table(&takeoff, units).as_bytes()).map_err(|refusal| vec![*refusal])?;
+        terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
+            .map_err(|refusal| vec![*refusal])?;
     } else {
         let files = render_all(&takeoff, &saves)?;
         write::all(&files)?;

@@ -92,7 +92,8 @@ impl<'r> RowRules<'r> {
             has_fire_boards(surface, framing, rules).then(|| LayoutRules { fire_blocking_m: None, ..rules.clone() });
         let has_partitions = surface.partition_junctions > 0
             || surface.junctions.iter().any(|junction| junction.kind == JunctionKind::Partition);
-        let is_met_alone = framing.has_parallel_rows() && rules.partition_rows == PartitionRows::Inner && has_partitions;
+        let is_met_alone =
+            framing.has_parallel_rows() && rules.partition_rows == PartitionRows::Inner && has_partitions;
         let unmet = is_met_alone.then(|| LayoutRules {
             partition_build: PartitionBuild::Bare,
             ..boarded.as_ref().unwrap_or(rules).clone()

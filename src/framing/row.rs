@@ -97,7 +97,8 @@ impl Framing {
 
     /// Whether studs stand in several rows: a double or staggered wall.
     pub fn has_parallel_rows(&self) -> bool {
-        self.inner_frame() > self.rows.iter().filter(|row| row.run == RowRun::Up).map(|row| row.frame).min().unwrap_or(0)
+        self.inner_frame()
+            > self.rows.iter().filter(|row| row.run == RowRun::Up).map(|row| row.frame).min().unwrap_or(0)
     }
 
     /// The frame along the inner face; that of strapping aside.

@@ -86,8 +86,10 @@ fn blocks(site: &Site, surface: &Surface, framing: &Framing, rules: &LayoutRules
     let own_fire_m = rules.fire_blocking_m.filter(|_| !has_boards);
     let at_floors = own_fire_m.filter(|_| rules.keeps_whole).map_or(0, |_| 2 * surface.floor_bands.len());
     let at_floors = f64::from(u32::try_from(at_floors).unwrap_or(u32::MAX));
-    let rows =
-        times(height_m, rules.blocking_every_m) + f64::from(rules.mid_blocking) + times(height_m, own_fire_m) + at_floors;
+    let rows = times(height_m, rules.blocking_every_m)
+        + f64::from(rules.mid_blocking)
+        + times(height_m, own_fire_m)
+        + at_floors;
     let bays = |row: &MemberRow| times(length_m, Some(row.spacing_m)) + times(length_m, rules.panel_width_m) + 1.0;
     let boards_m = rules.fire_blocking_m.filter(|_| has_boards);
     rows * studs(framing).map(bays).fold(0.0, f64::max) + times(length_m, boards_m) + times(height_m, boards_m)

@@ -3,7 +3,7 @@
 use super::{Takeoff, build};
 use crate::finding::Code;
 use crate::geometry::Polygon;
-use crate::job::{ExposureAsked, Job, parse_bag, parse_frame};
+use crate::job::{ExposureAsked, Job, parse_bag, parse_frame, read_job};
 use crate::model::{Building, Exposure, Extent, FloorBand, Layer, Opening, OpeningKind, Surface, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
@@ -151,4 +151,24 @@ fn a_wall_cut_at_a_floor_is_one_wall_in_sentences() {
     assert_eq!(takeoff.surfaces.len(), 4);
     let corners = takeoff.findings.iter().find(|finding| finding.code == Code::CornersNotIncluded).unwrap();
     assert!(corners.message.starts_with("2 walls with 215 ft2"), "{}", corners.message);
+}
+
+#[test]
+fn what_parts_and_backs_a_double_wall_is_assumed_where_it_bears() {
+    let listed = |frame: &str, keys: &str| {
+        let mut job = read_job("job.toml", &format!("[layout]\n{keys}\n")).unwrap();
+        job.frames = vec![parse_frame(frame).unwrap()];
+        let wall = Surface { partition_junctions: 1, ..wall("A", 1) };
+        let takeoff = build(&building(vec![wall]), &job).unwrap();
+        let source = |key: &str| takeoff.assumptions.iter().find(|a| a.key == key).map(|a| a.source.clone());
+        [source("layout.fire_board"), source("layout.partition_rows")]
+    };
+    let fire = "fire_blocking = \"10 ft\"";
+    let [board, rows] = listed("double-stud wall", fire);
+    assert!(board.unwrap().starts_with("IRC R302.11.1"));
+    assert_eq!(rows.as_deref(), Some("common practice, no source"));
+    assert_eq!(listed("2x4 @ 16 in", fire), [None, None]);
+    assert_eq!(listed("double-stud wall", "")[0], None);
+    let own = listed("double-stud wall", &format!("{fire}\nfire_board = \"1/2 in\"\npartition_rows = \"all\""));
+    assert_eq!(own.map(Option::unwrap), ["job file", "job file"]);
 }

@@ -119,12 +119,12 @@ proptest! {
         let partial: f64 = layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2)).sum();
         prop_assert!((displaced - partial).abs() <= 1e-9 * gross_m2 * layout.depth_m);
         let solids: Vec<Polygon> = layout.members.iter().map(|m| m.outline.clone()).collect();
-        for bay in &cut.bays {
-            prop_assert!(total_area_m2(&intersection(std::slice::from_ref(&bay.outline), &solids)) < 1e-9);
-        }
+        let bays: Vec<Polygon> = cut.bays.iter().map(|bay| bay.outline.clone()).collect();
+        let partial: Vec<Polygon> = layout.partial.iter().map(|piece| piece.outline.clone()).collect();
+        prop_assert!(total_area_m2(&intersection(&bays, &solids)) < 1e-9);
+        prop_assert!(total_area_m2(&intersection(&partial, &solids)) < 1e-9);
         for piece in &layout.partial {
             prop_assert!(piece.from_m < piece.to_m + 1e-12 && piece.to_m <= layout.depth_m + 1e-9);
-            prop_assert!(total_area_m2(&intersection(std::slice::from_ref(&piece.outline), &solids)) < 1e-9);
         }
     }
 

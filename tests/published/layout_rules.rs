@@ -6,8 +6,8 @@ use crate::surfaces::{INCH, level_wall_in, members_m2, near, plain, role_in2, wi
 use cavitally::bays::{BayCut, INSIDE_ROUGH_OPENING, balance_residual_m2};
 use cavitally::finding::Code;
 use cavitally::framing::MemberRole::{
-    Blocking, BottomPlate, CornerPost, EndStud, Header, JackStud, Joist, KingStud, OpeningBox, PartitionStud, RoughSill,
-    Stud, TopPlate,
+    Blocking, BottomPlate, CornerPost, EndStud, Header, JackStud, Joist, KingStud, OpeningBox, PartitionStud,
+    RoughSill, Stud, TopPlate,
 };
 use cavitally::framing::{Layout, LayoutRules, MemberRole};
 use cavitally::job::read_job;
@@ -16,6 +16,7 @@ use cavitally::source::Source;
 
 const HEIGHT: f64 = 97.125;
 const STUD: f64 = 92.625;
+const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
 
 fn rules(keys: &str) -> LayoutRules {
     read_job("job.toml", &format!("[layout]\n{keys}\n")).unwrap().layout.rules
@@ -263,7 +264,6 @@ fn net_in3(layout: &Layout, cut: &BayCut) -> Vec<f64> {
 // Studs of a row: 15 16 ... 224 (14) and two ends.
 #[test]
 fn fire_boards_part_a_double_wall_through_all_three_layers() {
-    const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
     let surface = level_wall_in(240.0, HEIGHT, &[]);
     let frames = 7.0 * (240.0 * 4.5 + 16.0 * 1.5 * STUD);
     let whole = 240.0 * HEIGHT * 11.0 - frames;
@@ -291,7 +291,7 @@ fn fire_boards_part_a_double_wall_through_all_three_layers() {
 // 40 x 9.25 and a sill of 37. A door's box has no lower leg: (37 x 80.5 - 36 x 80) = 98.5.
 #[test]
 fn a_box_lines_an_opening_through_the_whole_depth() {
-    for framing in ["2x4 @ 16 in + gap 4 in + 2x4 @ 16 in", "2x4 @ 16 in"] {
+    for framing in [DOUBLE, "2x4 @ 16 in"] {
         let mut surface = level_wall_in(96.0, HEIGHT, &[[28.0, 34.5, 64.0, 82.5]]);
         near(role_in2(&laid_out(&surface, framing, "").0, OpeningBox), 0.0, 0.0, "none");
         let (layout, cut) = laid_out(&surface, framing, "opening_box = \"1/2 in\"");
@@ -325,7 +325,6 @@ fn partitions_are_backed_in_the_row_that_they_meet() {
         let own = layout.partial.iter().filter(|piece| piece.role == PartitionStud);
         own.map(|p| [p.area_m2 / INCH.powi(2), p.from_m / INCH, p.to_m / INCH]).collect()
     };
-    const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
     let inner = backing(DOUBLE, "");
     all_near(inner.as_flattened(), &[3.0 * STUD, 7.5, 11.0], "double wall");
     let all = backing(DOUBLE, "partition_rows = \"all\"");
