@@ -153,6 +153,8 @@ fn a_wall_cut_at_a_floor_is_one_wall_in_sentences() {
     assert!(corners.message.starts_with("2 walls with 215 ft2"), "{}", corners.message);
 }
 
+const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
+
 #[test]
 fn what_parts_and_backs_a_double_wall_is_assumed_where_it_bears() {
     let listed = |frame: &str, keys: &str| {
@@ -164,11 +166,11 @@ fn what_parts_and_backs_a_double_wall_is_assumed_where_it_bears() {
         [source("layout.fire_board"), source("layout.partition_rows")]
     };
     let fire = "fire_blocking = \"10 ft\"";
-    let [board, rows] = listed("double-stud wall", fire);
+    let [board, rows] = listed(DOUBLE, fire);
     assert!(board.unwrap().starts_with("IRC R302.11.1"));
     assert_eq!(rows.as_deref(), Some("common practice, no source"));
     assert_eq!(listed("2x4 @ 16 in", fire), [None, None]);
-    assert_eq!(listed("double-stud wall", "")[0], None);
-    let own = listed("double-stud wall", &format!("{fire}\nfire_board = \"1/2 in\"\npartition_rows = \"all\""));
+    assert_eq!(listed(DOUBLE, "")[0], None);
+    let own = listed(DOUBLE, &format!("{fire}\nfire_board = \"1/2 in\"\npartition_rows = \"all\""));
     assert_eq!(own.map(Option::unwrap), ["job file", "job file"]);
 }
