@@ -3,7 +3,7 @@
 use super::cut::{BayCut, LeftOut};
 use super::do_not_fill::leave_out;
 use crate::finding::{Code, Finding};
-use crate::framing::{LayoutRules, place_of};
+use crate::framing::{Clearances, LayoutRules, place_of};
 use crate::geometry::{Bounds, Polygon, outset, total_area_m2};
 use crate::model::{Assumption, FlueKind, Opening, OpeningKind, Surface};
 use crate::units::INCH_M;
@@ -22,6 +22,7 @@ const LISTING: &str = "its listing, from memory";
 const IRC: &str = "IRC R1003.18, from memory";
 const WIDEST: &str = "the widest of flues, single wall, from memory";
 const INPUT: &str = "input";
+const JOB_FILE: &str = "job file";
 
 /// Moves the rings around flues, chimneys and lights from the bays to `left_out`; they hold no fill through the whole thickness.
 ///
@@ -29,7 +30,7 @@ const INPUT: &str = "input";
 /// stays off what is above a light as well, since an opening is open through the thickness.
 pub(super) fn keep_clear(surface: &Surface, rules: &LayoutRules, cut: &mut BayCut) {
     for opening in &surface.openings {
-        let Some(clearance) = clearance_of(opening) else { continue };
+        let Some(clearance) = clearance_of(opening, &rules.clearances) else { continue };
         if clearance.is_guessed {
             cut.findings.push(not_named(surface, opening, &clearance));
         }
@@ -48,28 +49,37 @@ pub(super) fn keep_clear(surface: &Surface, rules: &LayoutRules, cut: &mut BayCu
     }
 }
 
-/// How far fill stays off an opening: as the input says, else by what it is; `None` for what needs no clearance.
+/// How far fill stays off an opening: as the input says, else as the rules say of its kind, else by what it is; `None` for what needs no clearance.
 ///
 /// # Source
 /// Recessed lights: NEC 410.116(B). Type B vents, single-wall pipes and chimneys: from memory, as named.
-fn clearance_of(opening: &Opening) -> Option<Clearance> {
-    let of = |inches: f64, key: &'static str, source: &'static str| {
-        Some(Clearance { width_m: inches * INCH_M, key, source, is_guessed: false })
+fn clearance_of(opening: &Opening, rules: &Clearances) -> Option<Clearance> {
+    let given = |width_m: f64, key: &'static str, source: &'static str| {
+        let width_m = if width_m.is_finite() { width_m.max(0.0) } else { 0.0 };
+        Some(Clearance { width_m, key, source, is_guessed: false })
+    };
+    let of = |own: Option<f64>, inches: f64, key: &'static str, source: &'static str| match own {
+        Some(width_m) => given(width_m, key, JOB_FILE),
+        None => given(inches * INCH_M, key, source),
     };
     if let Some(width_m) = opening.clearance_m {
-        let width_m = if width_m.is_finite() { width_m.max(0.0) } else { 0.0 };
-        return Some(Clearance { width_m, key: "given", source: INPUT, is_guessed: false });
+        return given(width_m, "given", INPUT);
     }
     match (opening.kind, opening.flue) {
-        (OpeningKind::Flue | OpeningKind::Chimney, Some(FlueKind::TypeB)) => of(1.0, "type_b_vent", LISTING),
-        (OpeningKind::Flue | OpeningKind::Chimney, Some(FlueKind::SingleWall)) => of(6.0, "single_wall_flue", LISTING),
+        (OpeningKind::Flue | OpeningKind::Chimney, Some(FlueKind::TypeB)) => {
+            of(rules.type_b_vent_m, 1.0, "type_b_vent", LISTING)
+        }
+        (OpeningKind::Flue | OpeningKind::Chimney, Some(FlueKind::SingleWall)) => {
+            of(rules.single_wall_flue_m, 6.0, "single_wall_flue", LISTING)
+        }
         (OpeningKind::Flue | OpeningKind::Chimney, Some(FlueKind::Masonry)) | (OpeningKind::Chimney, None) => {
-            of(2.0, "masonry_chimney", IRC)
+            of(rules.masonry_chimney_m, 2.0, "masonry_chimney", IRC)
         }
         (OpeningKind::Flue, None) => {
-            Some(Clearance { width_m: 6.0 * INCH_M, key: "flue_not_named", source: WIDEST, is_guessed: true })
+            let clearance = of(rules.unnamed_flue_m, 6.0, "flue_not_named", WIDEST);
+            clearance.map(|clearance| Clearance { is_guessed: rules.unnamed_flue_m.is_none(), ..clearance })
         }
-        (OpeningKind::Light, _) => of(3.0, "recessed_light", NEC),
+        (OpeningKind::Light, _) => of(rules.recessed_light_m, 3.0, "recessed_light", NEC),
         (
             OpeningKind::Window | OpeningKind::Door | OpeningKind::Hatch | OpeningKind::Skylight | OpeningKind::Other,
             _,

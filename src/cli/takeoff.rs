@@ -34,7 +34,8 @@ fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
     let units = args.units.system();
     terminal::say(&render_findings(&takeoff.findings));
     if saves.is_empty() {
-        terminal::print(render_table(&takeoff, units).as_bytes()).map_err(|refusal| vec![*refusal])?;
+        terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
+            .map_err(|refusal| vec![*refusal])?;
     } else {
         let files = render_all(&takeoff, saves)?;
         write::all(&files)?;

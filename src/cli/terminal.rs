@@ -4,6 +4,12 @@ use crate::refusal::Refusal;
 use crate::source::Place;
 use std::io::{ErrorKind, Write};
 
+/// Columns of the terminal that standard output goes to; 80 where it goes elsewhere.
+pub(super) fn width() -> usize {
+    let size = terminal_size::terminal_size_of(std::io::stdout());
+    size.map_or(80, |(width, _)| usize::from(width.0))
+}
+
 /// Writes data to standard output. A reader that closes early is no error.
 ///
 /// # Errors

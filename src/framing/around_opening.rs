@@ -7,7 +7,7 @@ use super::site::{Site, oriented, overlap};
 use super::{LayoutRules, MemberRow};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
-use crate::model::{Opening, OpeningKind, Surface};
+use crate::model::{Opening, OpeningKind, Surface, SurfaceKind};
 
 /// An opening as framing sees it.
 pub(super) struct RoughOpening<'a> {
@@ -17,7 +17,9 @@ pub(super) struct RoughOpening<'a> {
     pub(super) kind: OpeningKind,
     /// Its own shape.
     pub(super) shape: Vec<Polygon>,
-    /// The box around it, which framing surrounds.
+    /// The box around it, clearance included.
+    pub(super) clear: Bounds,
+    /// The same with the box that lines it, if any: what framing surrounds.
     pub(super) rough: Bounds,
 }
 
@@ -53,22 +55,26 @@ impl Around {
 pub(super) fn rough_openings<'a>(surface: &'a Surface, rules: &LayoutRules) -> Vec<RoughOpening<'a>> {
     let is_of_sheet = surface.source.line.is_some() && surface.source.entity.is_none();
     let clearance_m = if is_of_sheet { 0.0 } else { rules.clearance_m };
-    surface.openings.iter().filter_map(|opening| rough_opening(opening, clearance_m)).collect()
+    let is_lined = surface.kind == SurfaceKind::Wall && !rules.is_rim;
+    let lining_m = rules.opening_box_m.filter(|_| is_lined).unwrap_or(0.0);
+    surface.openings.iter().filter_map(|opening| rough_opening(opening, clearance_m, lining_m)).collect()
 }
 
-fn rough_opening(opening: &Opening, clearance_m: f64) -> Option<RoughOpening<'_>> {
+fn rough_opening(opening: &Opening, clearance_m: f64, lining_m: f64) -> Option<RoughOpening<'_>> {
     let shape: Vec<Polygon> = opening.outline.iter().map(oriented).collect();
     let own = Bounds::of_polygons(&shape)?;
     let has_extent = own.width_m() > COINCIDENT_M && own.height_m() > COINCIDENT_M;
-    // A door stands on the floor: nothing is shimmed below it.
-    let below_m = if opening.kind == OpeningKind::Door { 0.0 } else { clearance_m };
-    let rough = Bounds {
-        min_x: own.min_x - clearance_m,
-        max_x: own.max_x + clearance_m,
-        min_y: own.min_y - below_m,
-        max_y: own.max_y + clearance_m,
+    // A door stands on the floor: nothing is shimmed below it, nor lined.
+    let is_door = opening.kind == OpeningKind::Door;
+    let around = |bounds: Bounds, by_m: f64| Bounds {
+        min_x: bounds.min_x - by_m,
+        max_x: bounds.max_x + by_m,
+        min_y: bounds.min_y - if is_door { 0.0 } else { by_m },
+        max_y: bounds.max_y + by_m,
     };
-    has_extent.then_some(RoughOpening { id: &opening.id, kind: opening.kind, shape, rough })
+    let clear = around(own, clearance_m);
+    let rough = around(clear, lining_m);
+    has_extent.then_some(RoughOpening { id: &opening.id, kind: opening.kind, shape, clear, rough })
 }
 
 /// Lays out what stands around every opening of a wall.

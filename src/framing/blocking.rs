@@ -53,7 +53,7 @@ pub(super) fn blocking_rows(
                 rows.extend(bands.flat_map(|b| [[b.from_m - thickness_m, b.from_m], [b.to_m, b.to_m + thickness_m]]));
             }
             rows.retain(|row| row[0] < gap.high_m && row[1] > gap.low_m);
-            let fire = fire_blocks(&gap, &rows, limit_m, thickness_m);
+            let fire = at_most_apart([gap.low_m, gap.high_m], &rows, limit_m, thickness_m);
             rows.extend(fire);
         }
         // Into the members on both sides, which keep their ground.
@@ -78,13 +78,18 @@ fn evenly([low_m, high_m]: [f64; 2], count: u32, thickness_m: f64) -> Vec<[f64; 
     (1..=count).map(|k| [bottom(k), bottom(k) + thickness_m]).collect()
 }
 
-/// Blocks between the rows that are there, so that nothing is higher than the limit.
-fn fire_blocks(gap: &Gap, rows: &[[f64; 2]], limit_m: f64, thickness_m: f64) -> Vec<[f64; 2]> {
+/// Pieces between those that are there in a stretch, so that nothing between them is longer than the limit.
+pub(super) fn at_most_apart(
+    [low_m, high_m]: [f64; 2],
+    rows: &[[f64; 2]],
+    limit_m: f64,
+    thickness_m: f64,
+) -> Vec<[f64; 2]> {
     let mut rows = rows.to_vec();
     rows.sort_by(|a, b| a[0].total_cmp(&b[0]));
-    rows.push([gap.high_m, gap.high_m]);
+    rows.push([high_m, high_m]);
     let mut blocks = Vec::new();
-    let mut from_m = gap.low_m;
+    let mut from_m = low_m;
     for [bottom_m, top_m] in rows {
         let mut count = 0_u32;
         let clear_m = |count: u32| (bottom_m - from_m - f64::from(count) * thickness_m) / (f64::from(count) + 1.0);
@@ -149,20 +154,16 @@ fn gap_of(site: &Site, x: [f64; 2], corners: &[f64], run: [f64; 2], rules: &Layo
 mod tests {
     use super::*;
 
-    fn gap(high_m: f64) -> Gap {
-        Gap { x: [0.0, 0.4], base_m: 0.0, low_m: 0.0, high_m }
-    }
-
     // By hand: 6.1 m with a limit of 3 m and blocks of 0.1 m: one block leaves 3.0 m on both sides.
     #[test]
     fn fire_blocks_are_as_few_as_the_limit_allows() {
-        let blocks = fire_blocks(&gap(6.1), &[], 3.0, 0.1);
+        let blocks = at_most_apart([0.0, 6.1], &[], 3.0, 0.1);
         assert_eq!(blocks.len(), 1);
         assert!((blocks[0][0] - 3.0).abs() < 1e-12);
-        assert_eq!(fire_blocks(&gap(6.2), &[], 3.0, 0.1).len(), 2);
-        assert!(fire_blocks(&gap(3.0), &[], 3.0, 0.1).is_empty());
+        assert_eq!(at_most_apart([0.0, 6.2], &[], 3.0, 0.1).len(), 2);
+        assert!(at_most_apart([0.0, 3.0], &[], 3.0, 0.1).is_empty());
         // A row that is there already does the work of one.
-        assert!(fire_blocks(&gap(6.2), &[[3.0, 3.2]], 3.0, 0.1).is_empty());
+        assert!(at_most_apart([0.0, 6.2], &[[3.0, 3.2]], 3.0, 0.1).is_empty());
     }
 
     // By hand: 1.1 m, two rows of 0.1 m: three gaps of 0.3 m.

@@ -9,14 +9,13 @@ use super::lay_out::place_of;
 use super::site::{Site, polygon_of};
 use super::slope::{SlopeEdges, is_sloped, slope_edges};
 use super::studs::{Host, centres, has_sane_count, on_layout, overlap};
+use super::too_many::MOST_BLOCKS;
 use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::finding::{Code, Finding};
 use crate::geometry::Bounds;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::model::{OpeningKind, Surface, SurfaceKind};
 
-/// More blocks than this in one surface are a slip in a length or a unit.
-const MOST_BLOCKS: u32 = 20_000;
 /// Members on each side of an opening and at each of its ends.
 const DOUBLED: f64 = 2.0;
 
@@ -40,8 +39,9 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
     let centres = centres(site, row, rules);
     let trimmed: Vec<&RoughOpening<'_>> =
         openings.iter().filter(|opening| needs_trimming(opening, &centres, row)).collect();
-    let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, width)).collect();
-    let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, width)).collect();
+    let post_m = row.post_width_m();
+    let trimmers: Vec<Bounds> = trimmed.iter().flat_map(|opening| trimmers(site, &opening.rough, post_m)).collect();
+    let headers: Vec<Bounds> = trimmed.iter().flat_map(|opening| headers(site, &opening.rough, post_m)).collect();
     let edges = if surface.kind == SurfaceKind::Roof && is_sloped(surface) {
         slope_edges(site, surface, row, rules)
     } else {
@@ -73,7 +73,7 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
         carve.take_boxes(role, &boxes);
     }
     let blocks = blocking(site, surface, row, rules);
-    if u32::try_from(blocks.len() * centres.len()).is_ok_and(|pieces| pieces <= MOST_BLOCKS) {
+    if u32::try_from(blocks.len() * centres.len()).is_ok_and(|pieces| f64::from(pieces) <= MOST_BLOCKS) {
         carve.take_boxes(MemberRole::Blocking, &blocks);
     } else {
         layout.findings.push(too_many_blocks(surface, blocks.len()));
@@ -85,7 +85,7 @@ pub(super) fn lay_out_flat(site: &Site, surface: &Surface, row: &MemberRow, rule
 
 /// Rims at both ends of joists, which stand at both sides.
 fn level_edges(site: &Site, row: &MemberRow) -> SlopeEdges {
-    let rim_m = row.plate_thickness_m.unwrap_or(row.member_width_m);
+    let rim_m = row.plate_thickness_m.unwrap_or(row.post_width_m());
     let mut rims = plate_bands(site, Face::Top, rim_m);
     rims.extend(plate_bands(site, Face::Bottom, rim_m));
     SlopeEdges { rims, rakes: sides(site, row.member_width_m), ..SlopeEdges::default() }

@@ -21,7 +21,7 @@ pub(super) fn framed<'s>(surface: &'s Surface, kind: JunctionKind, rules: &Layou
 /// Whether the wall has a corner that is framed in at its left, and at its right end.
 pub(super) fn corner_ends(surface: &Surface, rules: &LayoutRules, ends: [f64; 2]) -> [bool; 2] {
     let corners = framed(surface, JunctionKind::Corner, rules);
-    let is_left = |corner: &&Junction| (corner.at_m - ends[0]).abs() <= (corner.at_m - ends[1]).abs();
+    let is_left = |corner: &&Junction| (corner.at_m - ends[0]).abs() <= (corner.at_m - ends[1]).abs() + COINCIDENT_M;
     [corners.iter().any(is_left), !corners.iter().all(is_left)]
 }
 

@@ -16,7 +16,7 @@ const BLOCK_DEPTH_M: f64 = 1.5 * INCH_M;
 /// Adds blocks from stud to stud at every place where a partition meets the wall, against the inner
 /// face of the cavity, their middles on every multiple of the rules' height from the wall's lower edge up.
 ///
-/// A place that a stud stands at already needs none. `spacing_m` is the widest that studs stand apart.
+/// A place that a stud stands at already, or touches, needs none. `spacing_m` is the widest that studs stand apart.
 ///
 /// # Source
 /// Common practice, no source.
@@ -30,7 +30,7 @@ pub(super) fn add_ladders(
 ) {
     let every_m = rules.ladder_every_m;
     for &[x, y] in places {
-        let Some(run) = site.run_at(x, y) else { continue };
+        let Some(run) = site.run_about(x, y) else { continue };
         if every_m <= BLOCK_HEIGHT_M || (run[1] - run[0]) / every_m > MOST_MEMBERS {
             continue;
         }
@@ -40,7 +40,9 @@ pub(super) fn add_ladders(
         let half_m = BLOCK_HEIGHT_M / 2.0;
         let rows = middles.filter_map(|y| site.rectangle([strip.min_x, strip.max_x], [y - half_m, y + half_m]));
         let rows: Vec<Polygon> = rows.map(|row| polygon_of(&row)).collect();
-        let is_here = |piece: &Polygon| piece.bounds().is_some_and(|own| own.min_x < x && x < own.max_x);
+        let is_here = |piece: &Polygon| {
+            piece.bounds().is_some_and(|own| own.min_x < x - COINCIDENT_M && x + COINCIDENT_M < own.max_x)
+        };
         // Corners of members that lie on a slope would leave slits, which join what they part.
         let welded = welded(&[&rows, &solid]);
         let [rows, solid] = welded.as_slice() else { continue };

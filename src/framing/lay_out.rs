@@ -2,6 +2,7 @@
 
 use super::around_opening::rough_openings;
 use super::carve::Carve;
+use super::crossing::{crossing, has_fire_boards};
 use super::enclosure::{assumed, filled_depth_m, free_above_framing, rows_within};
 use super::flat::lay_out_flat;
 use super::fraction::frame_by_fraction;
@@ -12,12 +13,16 @@ use super::rim::lay_out_rim;
 use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
+use super::too_many::within_reason;
 use super::wall::{Shallow, lay_out_wall};
-use super::{Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, RowRun, depth_of};
+use super::{
+    Framing, Layout, LayoutEnd, LayoutRules, Member, MemberRole, MemberRow, PartitionBuild, PartitionRows, RowRun,
+    depth_of,
+};
 use crate::finding::{Code, Finding};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
-use crate::model::{Extent, Opening, Surface, SurfaceKind};
+use crate::model::{Extent, JunctionKind, Opening, Surface, SurfaceKind};
 use crate::source::Place;
 
 /// Lays out the framing of one surface.
@@ -47,6 +52,9 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         free_above_framing(&mut layout);
         return layout;
     }
+    let (rules, doubts) = within_reason(&site, surface, framing, rules);
+    let rules = rules.as_ref();
+    layout.findings.extend(doubts);
     layout.assumptions.extend(framing.assumptions.iter().cloned());
     layout.dividers_m = dividers_m(&site, framing, rules);
     let rows = rows_within(framing.at_depth(framing_depth_m).rows, depth_m);
@@ -54,8 +62,10 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         layout.findings.push(too_many_members(&site, framing, &place));
     }
     let mut shallow = Shallow::default();
-    let through = through_depth(&rows, depth_m, |row| {
-        let framed = frame_row(&site, surface, row, rules, &place, &mut shallow);
+    let across = crossing(&site, surface, framing, rules);
+    let row_rules = RowRules::of(surface, framing, rules);
+    let through = through_depth(&rows, depth_m, &across, row_rules.apart(), |row| {
+        let framed = frame_row(&site, surface, row, row_rules.for_row(row), &place, &mut shallow);
         take_over(&mut layout, framed)
     });
     layout.members = through.members;
@@ -64,6 +74,42 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
     let spacing_m = rows.iter().map(|row| row.spacing_m).fold(0.0, f64::max);
     add_ladders(&site, surface, &mut layout, &shallow.ladders, spacing_m, rules);
     layout
+}
+
+/// The rules of each row of a wall that has several.
+struct RowRules<'r> {
+    plain: &'r LayoutRules,
+    inner_frame: u32,
+    /// Where boards part the whole depth, rows have no fire blocks of their own.
+    boarded: Option<LayoutRules>,
+    /// Rows that no partition meets.
+    unmet: Option<LayoutRules>,
+}
+
+impl<'r> RowRules<'r> {
+    fn of(surface: &Surface, framing: &Framing, rules: &'r LayoutRules) -> Self {
+        let boarded =
+            has_fire_boards(surface, framing, rules).then(|| LayoutRules { fire_blocking_m: None, ..rules.clone() });
+        let has_partitions = surface.partition_junctions > 0
+            || surface.junctions.iter().any(|junction| junction.kind == JunctionKind::Partition);
+        let is_met_alone =
+            framing.has_parallel_rows() && rules.partition_rows == PartitionRows::Inner && has_partitions;
+        let unmet = is_met_alone.then(|| LayoutRules {
+            partition_build: PartitionBuild::Bare,
+            ..boarded.as_ref().unwrap_or(rules).clone()
+        });
+        Self { plain: rules, inner_frame: framing.inner_frame(), boarded, unmet }
+    }
+
+    /// The frame that has rules of its own.
+    fn apart(&self) -> Option<u32> {
+        self.unmet.is_some().then_some(self.inner_frame)
+    }
+
+    fn for_row(&self, row: &MemberRow) -> &LayoutRules {
+        let unmet = self.unmet.as_ref().filter(|_| row.frame != self.inner_frame);
+        unmet.or(self.boarded.as_ref()).unwrap_or(self.plain)
+    }
 }
 
 /// The members of one row, as if they went through the whole depth.

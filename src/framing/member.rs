@@ -34,6 +34,8 @@ pub enum MemberRole {
     PartitionStud,
     /// A short piece across a bay.
     Blocking,
+    /// The box that lines an opening through the whole depth.
+    OpeningBox,
     /// The band across the ends of joists or rafters.
     Rim,
     /// A joist or rafter beside an opening.
@@ -72,6 +74,7 @@ impl MemberRole {
             Self::CornerPost => "corner post",
             Self::PartitionStud => "partition stud",
             Self::Blocking => "blocking",
+            Self::OpeningBox => "opening box",
             Self::Rim => "rim",
             Self::Trimmer => "trimmer",
             Self::Joist => "joist",

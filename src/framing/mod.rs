@@ -5,6 +5,7 @@
 mod around_opening;
 mod blocking;
 mod carve;
+mod crossing;
 mod depth;
 mod edge;
 mod edges;
@@ -30,6 +31,7 @@ mod site;
 mod slope;
 mod studs;
 mod through_depth;
+mod too_many;
 mod wall;
 
 pub(crate) use carve::from_the_left;
@@ -41,5 +43,5 @@ pub use lumber::dressed_m;
 pub use member::{EaveEdge, Layout, Member, MemberRole, PartialMember};
 pub use pattern::{FramingTextError, parse_framing};
 pub use row::{MemberRow, RowRun};
-pub use rules::{Framing, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild};
+pub use rules::{Clearances, Framing, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild, PartitionRows};
 pub(crate) use site::{oriented, polygon_of};

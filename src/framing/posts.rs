@@ -73,7 +73,9 @@ fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &Layout
     let bounds = &site.bounds;
     let given = corner_ends(surface, rules, [bounds.min_x, bounds.max_x]);
     let count = surface.corner_posts.min(MOST_POSTS);
-    let width = f64::from(rules.corner_post_studs) * row.member_width_m;
+    let width = f64::from(rules.corner_post_studs) * row.post_width_m();
+    // What an end stud with flanges leaves between its web and the post stays empty: it is a part of the post.
+    let pocket_m = row.post_width_m() - row.member_width_m;
     if (count == 0 && given == [false; 2]) || width <= 0.0 {
         return;
     }
@@ -85,12 +87,13 @@ fn place_corners(site: &Site, surface: &Surface, row: &MemberRow, rules: &Layout
     for end in at_ends.map(|(_, is_left)| Some(is_left)).chain(by_turns) {
         let is_left = end.unwrap_or(on_left <= on_right);
         let used = if is_left { &mut on_left } else { &mut on_right };
-        let inset = row.member_width_m + f64::from(*used) * width;
+        let end_m = row.post_width_m() + f64::from(*used + 1) * width;
+        let inset_m = end_m - width - if *used == 0 { pocket_m } else { 0.0 };
         *used += 1;
         let x = if is_left {
-            [bounds.min_x + inset, bounds.min_x + inset + width]
+            [bounds.min_x + inset_m, bounds.min_x + end_m]
         } else {
-            [bounds.max_x - inset - width, bounds.max_x - inset]
+            [bounds.max_x - end_m, bounds.max_x - inset_m]
         };
         let y = end_y(site, &upright, is_left);
         let is_inside = x[0] >= bounds.min_x && x[1] <= bounds.max_x;
@@ -127,14 +130,14 @@ fn place_partitions(
     posts.without_place += u32::try_from(given.len().saturating_sub(most)).unwrap_or(u32::MAX);
     given.truncate(most);
     let count = surface.partition_junctions.min(MOST_POSTS);
-    let width = f64::from(rules.partition_studs) * row.member_width_m;
+    let width = f64::from(rules.partition_studs) * row.post_width_m();
     if (count == 0 && given.is_empty()) || width <= 0.0 || rules.partition_build == PartitionBuild::Bare {
         return;
     }
     let mut taken: Vec<[f64; 2]> = around.iter().map(|a| a.reach).collect();
     taken.extend(posts.corners.iter().map(|b| [b.min_x, b.max_x]));
     let bounds = &site.bounds;
-    let ends = [bounds.min_x + row.member_width_m, bounds.max_x - row.member_width_m];
+    let ends = [bounds.min_x + row.post_width_m(), bounds.max_x - row.post_width_m()];
     let even = |k: u32| bounds.min_x + bounds.width_m() * f64::from(k) / f64::from(count + 1);
     let wanted = given.iter().map(|junction| (junction.at_m, true)).chain((1..=count).map(|k| (even(k), false)));
     for (middle, is_given) in wanted {
@@ -167,8 +170,11 @@ fn nearest_free(even: f64, width: f64, ends: [f64; 2], taken: &[[f64; 2]]) -> Op
             && taken.iter().all(|stretch| overlap(*stretch, [from, from + width]) <= COINCIDENT_M)
     };
     let beside = taken.iter().flat_map(|stretch| [stretch[0] - width, stretch[1]]);
-    let places = std::iter::once(even).chain(beside).filter(|from| is_free(*from));
-    places.min_by(|a, b| (a - even).abs().total_cmp(&(b - even).abs()))
+    let free: Vec<f64> = std::iter::once(even).chain(beside).filter(|from| is_free(*from)).collect();
+    let nearest_m = free.iter().map(|from| (from - even).abs()).min_by(f64::total_cmp)?;
+    // Of two that are as near as each other, the left one, whatever the last digit.
+    let as_near = free.into_iter().filter(|from| (from - even).abs() <= nearest_m + COINCIDENT_M);
+    as_near.min_by(f64::total_cmp)
 }
 
 fn assumed_place(key: &str, value: &str) -> Assumption {
@@ -189,5 +195,7 @@ mod tests {
         assert_eq!(nearest_free(2.0, 0.1, [0.0, 5.0], &[]), Some(2.0));
         assert_eq!(nearest_free(2.0, 0.25, [0.0, 5.0], &[[1.5, 4.0]]), Some(1.25));
         assert_eq!(nearest_free(2.0, 0.25, [0.0, 5.0], &[[0.0, 5.0]]), None);
+        // As near on both sides: the left one, even where the right one is nearer by the last digit.
+        assert_eq!(nearest_free(2.0, 0.25, [0.0, 5.0], &[[1.0, 3.25 - 1e-12]]), Some(0.75));
     }
 }

@@ -18,6 +18,8 @@ pub enum RowRun {
 /// flanges has three: flange, web, flange.
 #[derive(Clone, Debug, PartialEq)]
 pub struct MemberRow {
+    /// Which frame it belongs to, from the outer face on: the two rows of a double or staggered wall are two frames.
+    pub frame: u32,
     /// Where it begins, from the outer face of the cavity (of a ceiling, roof or floor: from its underside), in metres.
     pub from_m: f64,
     /// Where it ends, in metres.
@@ -32,7 +34,8 @@ pub struct MemberRow {
     pub beside_m: f64,
     /// Which way they run.
     pub run: RowRun,
-    /// Width of king and jack studs, in metres, where it is not a member's own: with flanged members they are closed boxes.
+    /// Width of a member that stands in a post, around an opening or across the ends of others, in metres, where it is not a
+    /// member's own: with flanged members, a flange's.
     pub post_width_m: Option<f64>,
     /// Thickness of the one track or band at each end of the members, in metres, where they do not stand between the plates of
     /// the layout; nought for none.
@@ -49,6 +52,7 @@ impl MemberRow {
     /// One row of solid members.
     pub fn solid(member_width_m: f64, depth_m: f64, spacing_m: f64) -> Self {
         Self {
+            frame: 0,
             from_m: 0.0,
             to_m: depth_m,
             member_width_m,
@@ -64,7 +68,7 @@ impl MemberRow {
         }
     }
 
-    /// Width of a king or jack stud, in metres.
+    /// Width of a member in a post, around an opening or across the ends of others, in metres.
     pub(super) fn post_width_m(&self) -> f64 {
         self.post_width_m.unwrap_or(self.member_width_m)
     }
@@ -72,6 +76,7 @@ impl MemberRow {
     /// Whether both rows have the same outlines, at whatever depth.
     pub(super) fn looks_like(&self, other: &Self) -> bool {
         let with_depth_of_other = Self {
+            frame: other.frame,
             from_m: other.from_m,
             to_m: other.to_m,
             solid_share: other.solid_share,
@@ -84,6 +89,23 @@ impl MemberRow {
 }
 
 impl Framing {
+    /// Whether its cavity is open past the studs: parallel or staggered rows of them, or strapping across.
+    pub fn is_open_past_studs(&self) -> bool {
+        let first = self.rows.first();
+        self.rows.iter().any(|row| row.run == RowRun::Across || first.is_some_and(|first| row.frame != first.frame))
+    }
+
+    /// Whether studs stand in several rows: a double or staggered wall.
+    pub fn has_parallel_rows(&self) -> bool {
+        self.inner_frame()
+            > self.rows.iter().filter(|row| row.run == RowRun::Up).map(|row| row.frame).min().unwrap_or(0)
+    }
+
+    /// The frame along the inner face; that of strapping aside.
+    pub(super) fn inner_frame(&self) -> u32 {
+        self.rows.iter().filter(|row| row.run == RowRun::Up).map(|row| row.frame).max().unwrap_or(0)
+    }
+
     /// The same framing in a cavity of another depth: what is held to the inner face moves with it,
     /// all else stays, so that a member that reaches from one to the other is stretched.
     pub fn at_depth(&self, depth_m: f64) -> Self {

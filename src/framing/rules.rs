@@ -62,6 +62,30 @@ pub enum PartitionBuild {
     Bare,
 }
 
+/// Which rows of a wall of several the backing of partitions stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PartitionRows {
+    /// The row along the inner face, which partitions meet.
+    Inner,
+    /// All of them.
+    All,
+}
+
+/// How far fill stays off flues, chimneys and lights, in metres; `None` for what a standard or a listing says.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Clearances {
+    /// Off a type B gas vent.
+    pub type_b_vent_m: Option<f64>,
+    /// Off a single-wall flue.
+    pub single_wall_flue_m: Option<f64>,
+    /// Off a masonry chimney.
+    pub masonry_chimney_m: Option<f64>,
+    /// Off a flue of no known kind.
+    pub unnamed_flue_m: Option<f64>,
+    /// Off a recessed light.
+    pub recessed_light_m: Option<f64>,
+}
+
 /// The framing of openings up to a width; what it leaves open is the plain rule's.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct OpeningRule {
@@ -113,6 +137,8 @@ pub struct LayoutRules {
     pub openings_by_width: Vec<OpeningRule>,
     /// Room between an opening's own shape and the framing around it, on each side, in metres.
     pub clearance_m: f64,
+    /// Thickness of a box that lines every opening through the whole depth, outside of the rough opening, in metres; `None` for none.
+    pub opening_box_m: Option<f64>,
     /// Plates that make a rough sill.
     pub sill_plates: u32,
     /// Studs in a corner post, beyond the end stud.
@@ -121,6 +147,8 @@ pub struct LayoutRules {
     pub partition_studs: u32,
     /// How such a junction is built.
     pub partition_build: PartitionBuild,
+    /// Which rows it stands in.
+    pub partition_rows: PartitionRows,
     /// Height between the blocks of a ladder, middle to middle, in metres.
     pub ladder_every_m: f64,
     /// Whether corners and junctions that a model gives are framed in; those of a sheet always are.
@@ -133,10 +161,16 @@ pub struct LayoutRules {
     pub blocking_at_m: Vec<f64>,
     /// What bounds the fill of roofs, ceilings and floors besides their framing.
     pub enclosure: Enclosure,
+    /// How far fill stays off flues, chimneys and lights.
+    pub clearances: Clearances,
     /// Rows of blocking at even heights between the plates.
     pub mid_blocking: u32,
     /// Greatest height of a bay between fire blocks, in metres; `None` for no fire blocking (IRC R302.11: 10 ft).
     pub fire_blocking_m: Option<f64>,
+    /// Thickness of the boards that part a cavity open past its studs through the whole depth where fire blocking is asked for,
+    /// in metres (IRC R302.11.1: one thickness of a 23/32 in. panel or 3/4 in. particleboard, from memory); `None` for
+    /// blocks in each row alone.
+    pub fire_board_m: Option<f64>,
     /// Whether a wall that runs past a floor stays whole (balloon framing), not cut at the floor's structure.
     pub keeps_whole: bool,
     /// Whether this is a rim: the ends of joists alone, without plates.
@@ -170,18 +204,22 @@ impl Default for LayoutRules {
             header_depth_m: None,
             openings_by_width: Vec::new(),
             clearance_m: 0.0,
+            opening_box_m: None,
             sill_plates: 1,
             corner_post_studs: 2,
             partition_studs: 2,
             partition_build: PartitionBuild::Studs,
+            partition_rows: PartitionRows::Inner,
             ladder_every_m: 24.0 * INCH_M,
             frame_junctions: false,
             blocking_every_m: None,
             ridge_board_m: 1.5 * INCH_M,
             blocking_at_m: Vec::new(),
             enclosure: Enclosure::default(),
+            clearances: Clearances::default(),
             mid_blocking: 0,
             fire_blocking_m: None,
+            fire_board_m: Some(0.75 * INCH_M),
             keeps_whole: false,
             is_rim: false,
             tube_width_m: INCH_M,

@@ -57,6 +57,13 @@ impl Site {
         self.runs_at(x).into_iter().min_by(|a, b| away(a).total_cmp(&away(b)))
     }
 
+    /// The same for a vertical that may run along an upright edge: of the stretches on both sides of it, from the lower
+    /// bottom to the higher top, so that the last digit of `x` decides nothing.
+    pub(super) fn run_about(&self, x: f64, y: f64) -> Option<[f64; 2]> {
+        let sides = [self.run_at(x - COINCIDENT_M, y), self.run_at(x + COINCIDENT_M, y)];
+        sides.into_iter().flatten().reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
+    }
+
     /// Reach of an upright member at `x` through the run nearest to `y`: up to halfway towards the
     /// runs above and below it, so that a slope over the member's width cuts it and nothing else does.
     pub(super) fn reach_at(&self, x: f64, y: f64) -> [f64; 2] {

@@ -52,7 +52,7 @@ pub(super) fn is_sloped(surface: &Surface) -> bool {
 /// hip and valley rafters are shared by two slopes: half of the width is this one's. They stand
 /// plumb, so that their width in the slope's plane is larger than seen from above.
 pub(super) fn slope_edges(site: &Site, surface: &Surface, row: &MemberRow, rules: &LayoutRules) -> SlopeEdges {
-    let rim_m = row.plate_thickness_m.unwrap_or(row.member_width_m);
+    let rim_m = row.plate_thickness_m.unwrap_or(row.post_width_m());
     let cosine = surface.pitch_deg.map_or(1.0, |pitch_deg| pitch_deg.to_radians().cos()).max(0.1);
     let mut found = SlopeEdges::default();
     for polygon in &site.outline {
@@ -65,8 +65,8 @@ pub(super) fn slope_edges(site: &Site, surface: &Surface, row: &MemberRow, rules
                 match (kind, index) {
                     (EdgeUse::Rake, _) => found.rakes.extend(edge.side(row.member_width_m)),
                     (EdgeUse::Ridge, 0) => found.ridges.extend(band(half(rules.ridge_board_m))),
-                    (EdgeUse::Hip, 0) => found.hips.extend(band(half(row.member_width_m))),
-                    (EdgeUse::Valley, 0) => found.valleys.extend(band(half(row.member_width_m))),
+                    (EdgeUse::Hip, 0) => found.hips.extend(band(half(row.post_width_m()))),
+                    (EdgeUse::Valley, 0) => found.valleys.extend(band(half(row.post_width_m()))),
                     (EdgeUse::Eave, 0) => {
                         found.rims.extend(band(rim_m));
                         let y = edge.from[1].max(edge.to[1]) + rim_m;

@@ -41,6 +41,7 @@ fn share_of(row: &MemberRow, role: MemberRole) -> f64 {
         | MemberRole::CornerPost
         | MemberRole::PartitionStud
         | MemberRole::Blocking
+        | MemberRole::OpeningBox
         | MemberRole::Rim
         | MemberRole::Trimmer
         | MemberRole::Strapping
@@ -52,13 +53,17 @@ fn share_of(row: &MemberRow, role: MemberRole) -> f64 {
     }
 }
 
-/// Splits the members of all rows by depth. `frame` lays out one row.
+/// Splits the members of all rows by depth. `frame` lays out one row; `across` goes through the whole
+/// depth, wherever no row has something of its own. Rows that look alike are laid out once, but for those of `apart`, a
+/// frame with rules of its own.
 ///
 /// What is covered at every depth is a member through the depth and parts bays; the rest of each
 /// row takes room from the bay that it stands in.
 pub(super) fn through_depth(
     rows: &[MemberRow],
     depth_m: f64,
+    across: &[Member],
+    apart: Option<u32>,
     mut frame: impl FnMut(&MemberRow) -> Vec<Member>,
 ) -> ThroughDepth {
     if let [row] = rows
@@ -66,15 +71,23 @@ pub(super) fn through_depth(
         && row.to_m > depth_m - COINCIDENT_M
         && row.solid_share >= 1.0
     {
-        return ThroughDepth { members: frame(row), partial: Vec::new() };
+        let mut members = frame(row);
+        if !across.is_empty() {
+            let taken = Near::of(members.iter().map(|member| member.outline.clone()));
+            members.extend(across.iter().flat_map(|member| rest_of(member, &taken)));
+            members.sort_by(in_order);
+        }
+        return ThroughDepth { members, partial: Vec::new() };
     }
     let mut framed: Vec<(&MemberRow, Vec<Member>)> = Vec::new();
     for row in rows {
-        let same = framed.iter().find(|(other, _)| other.looks_like(row)).map(|(_, members)| members.clone());
+        let is_alike =
+            |other: &MemberRow| other.looks_like(row) && (Some(other.frame) == apart) == (Some(row.frame) == apart);
+        let same = framed.iter().find(|(other, _)| is_alike(other)).map(|(_, members)| members.clone());
         let members = same.unwrap_or_else(|| frame(row));
         framed.push((row, members));
     }
-    let slices = slices(&framed, depth_m);
+    let slices = slices(&framed, across, depth_m);
     let members = covered_throughout(&slices);
     let through = Near::of(members.iter().map(|member| member.outline.clone()));
     let mut partial = Partial::default();
@@ -86,7 +99,7 @@ pub(super) fn through_depth(
     ThroughDepth { members, partial: partial.pieces }
 }
 
-fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
+fn slices(framed: &[(&MemberRow, Vec<Member>)], across: &[Member], depth_m: f64) -> Vec<Slice> {
     let mut cuts_m: Vec<f64> = framed.iter().flat_map(|(row, _)| [row.from_m, row.to_m]).collect();
     cuts_m.extend([0.0, depth_m]);
     cuts_m.sort_by(f64::total_cmp);
@@ -101,6 +114,11 @@ fn slices(framed: &[(&MemberRow, Vec<Member>)], depth_m: f64) -> Vec<Slice> {
             let taken = Near::of(slice.members.iter().map(|piece| piece.member.outline.clone()));
             let own = members.iter().flat_map(|member| rest_of(member, &taken));
             slice.members.extend(own.map(|member| Piece { solid_share: share_of(row, member.role), member }));
+        }
+        if !across.is_empty() {
+            let taken = Near::of(slice.members.iter().map(|piece| piece.member.outline.clone()));
+            let rest = across.iter().flat_map(|member| rest_of(member, &taken));
+            slice.members.extend(rest.map(|member| Piece { solid_share: 1.0, member }));
         }
         slices.push(slice);
     }
@@ -125,8 +143,12 @@ fn covered_throughout(slices: &[Slice]) -> Vec<Member> {
             })
             .collect();
     }
-    members.sort_by(|a, b| a.role.cmp(&b.role).then(from_the_left(&a.outline, &b.outline)));
+    members.sort_by(in_order);
     members
+}
+
+fn in_order(a: &Member, b: &Member) -> std::cmp::Ordering {
+    a.role.cmp(&b.role).then(from_the_left(&a.outline, &b.outline))
 }
 
 fn pieces_of(piece: &Piece, through: &Near, slice: &Slice) -> Vec<PartialMember> {

@@ -36,13 +36,19 @@ pub enum When {
     Junction,
     /// A laid-out wall runs past a floor.
     FloorBand,
+    /// Boards part a laid-out wall that is open past its studs.
+    FireBoard,
+    /// A laid-out wall of several rows has a partition junction.
+    PartitionInRows,
 }
 
 /// When a key that a job file or a preset gives bears on a takeoff.
 pub(super) fn when_of(key: &str) -> When {
     match key {
-        "opening" | "header_depth" | "opening_clearance" => When::Opening,
+        "opening" | "header_depth" | "opening_clearance" | "opening_box" => When::Opening,
         "corner_build" => When::Corner,
+        "partition_rows" => When::PartitionInRows,
+        "fire_board" => When::FireBoard,
         "partition_build" | "ladder_every" => When::Partition,
         "frame_junctions" => When::Junction,
         "walls_through_floors" => When::FloorBand,
@@ -91,6 +97,8 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("ridge_board", "1.5", "in", "PS 20, dressed two-by", When::Roof),
     preset("opening_clearance", "0", "in", PRACTICE, When::Opening),
     preset("partition_build", "studs", "", PRACTICE, When::Partition),
+    preset("partition_rows", "inner", "", PRACTICE, When::PartitionInRows),
+    preset("fire_board", "0.75", "in", "IRC R302.11.1, from memory: 23/32 in. panel or 3/4 in. board", When::FireBoard),
     preset("frame_junctions", "false", "", PRACTICE, When::Junction),
     preset("walls_through_floors", "cut", "", "IRC R602.3, platform framing", When::FloorBand),
 ];

@@ -2,7 +2,7 @@
 
 use super::defaults::{JOB_FILE, LAYOUT, When, when_of};
 use super::layout_file::LayoutFile;
-use super::layout_more::{by_width, junctions, places, rows};
+use super::layout_more::{by_width, clearances, junctions, places, rows};
 use super::layout_preset::{preset_of, source_in};
 use super::reader::Reader;
 use crate::framing::LayoutRules;
@@ -37,8 +37,8 @@ impl LayoutChoice {
     /// Takes the values that the job file gives under `[layout]`.
     pub(super) fn take(&mut self, file: &LayoutFile, reader: &mut Reader<'_>) {
         for Said { key, value, source } in apply(file, &mut self.rules, reader) {
-            // Framing by fraction reports its own assumption.
-            if key.ends_with("_fraction") {
+            // Framing by fraction and what fill stays off report their own assumptions.
+            if key.ends_with("_fraction") || (key.ends_with("_clearance") && key != "opening_clearance") {
                 continue;
             }
             let when = when_of(key);
@@ -84,6 +84,7 @@ fn own(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>) -> G
     by_width(file, rules, reader, &mut given);
     junctions(file, rules, reader, &mut given);
     rows(file, rules, reader, &mut given);
+    clearances(file, rules, reader, &mut given);
     fractions(file, rules, reader, &mut given);
     given
 }
@@ -186,6 +187,7 @@ mod tests {
         near(rules.tube_width_m, defaults.tube_width_m);
         near(rules.ridge_board_m, defaults.ridge_board_m);
         near(rules.ladder_every_m, defaults.ladder_every_m);
+        near(rules.fire_board_m.unwrap(), defaults.fire_board_m.unwrap());
         let same_lengths = LayoutRules {
             plate_thickness_m: defaults.plate_thickness_m,
             wide_opening_m: defaults.wide_opening_m,
@@ -193,6 +195,7 @@ mod tests {
             tube_width_m: defaults.tube_width_m,
             ridge_board_m: defaults.ridge_board_m,
             ladder_every_m: defaults.ladder_every_m,
+            fire_board_m: defaults.fire_board_m,
             ..rules
         };
         assert_eq!(same_lengths, defaults);

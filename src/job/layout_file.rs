@@ -93,6 +93,9 @@ pub(super) struct LayoutFile {
     /// Room between a unit as the input gives it and its rough opening, on each side.
     #[schemars(with = "Option<String>")]
     pub opening_clearance: Option<Spanned<String>>,
+    /// Thickness of a box that lines openings in walls through the whole depth, outside of the rough opening, or `none`.
+    #[schemars(with = "Option<String>")]
+    pub opening_box: Option<Spanned<String>>,
     /// How corners are built: `three-stud` or `two-stud` (with clips).
     #[schemars(with = "Option<String>")]
     pub corner_build: Option<Spanned<String>>,
@@ -101,6 +104,9 @@ pub(super) struct LayoutFile {
     /// What backs partitions: `studs`, `ladder` (flat blocks) or `none`.
     #[schemars(with = "Option<String>")]
     pub partition_build: Option<Spanned<String>>,
+    /// Rows of a double or staggered wall that the backing of partitions stands in: `inner` or `all`.
+    #[schemars(with = "Option<String>")]
+    pub partition_rows: Option<Spanned<String>>,
     /// Height between the blocks of a ladder.
     #[schemars(with = "Option<String>")]
     pub ladder_every: Option<Spanned<String>>,
@@ -110,6 +116,10 @@ pub(super) struct LayoutFile {
     /// Greatest height of a bay between fire blocks, or `none`.
     #[schemars(with = "Option<String>")]
     pub fire_blocking: Option<Spanned<String>>,
+    /// Thickness of the boards that part double, staggered and strapped walls at the limit of the fire blocking, along the
+    /// wall and in height, or `none` for blocks in each row alone.
+    #[schemars(with = "Option<String>")]
+    pub fire_board: Option<Spanned<String>>,
     /// Balloon framing: bays run past floors. The same as `walls_through_floors = "whole"`.
     #[schemars(with = "Option<bool>")]
     pub balloon: Option<Spanned<bool>>,
@@ -118,6 +128,21 @@ pub(super) struct LayoutFile {
     pub walls_through_floors: Option<Spanned<String>>,
     /// Whether these surfaces are rims: the ends of joists alone, without plates.
     pub rim: Option<bool>,
+    /// How far fill stays off a type B gas vent where the input does not say.
+    #[schemars(with = "Option<String>")]
+    pub type_b_vent_clearance: Option<Spanned<String>>,
+    /// The same off a single-wall flue.
+    #[schemars(with = "Option<String>")]
+    pub single_wall_flue_clearance: Option<Spanned<String>>,
+    /// The same off a masonry chimney.
+    #[schemars(with = "Option<String>")]
+    pub masonry_chimney_clearance: Option<Spanned<String>>,
+    /// The same off a flue of no known kind.
+    #[schemars(with = "Option<String>")]
+    pub unnamed_flue_clearance: Option<Spanned<String>>,
+    /// The same off a recessed light; nought where all are rated for contact (type IC).
+    #[schemars(with = "Option<String>")]
+    pub recessed_light_clearance: Option<Spanned<String>>,
 }
 
 /// Its keys.
@@ -158,6 +183,14 @@ pub(super) const LAYOUT: &[&str] = &[
     "balloon",
     "walls_through_floors",
     "rim",
+    "opening_box",
+    "partition_rows",
+    "fire_board",
+    "type_b_vent_clearance",
+    "single_wall_flue_clearance",
+    "masonry_chimney_clearance",
+    "unnamed_flue_clearance",
+    "recessed_light_clearance",
 ];
 
 pub(super) fn check_layout(table: &DeTable<'_>, section: &str, reader: &mut Reader<'_>) {

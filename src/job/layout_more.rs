@@ -4,7 +4,7 @@ use super::layout::Given;
 use super::layout_file::LayoutFile;
 use super::opening_file::{opening_words, read_opening};
 use super::reader::Reader;
-use crate::framing::{LayoutEnd, LayoutRules, PartitionBuild};
+use crate::framing::{LayoutEnd, LayoutRules, PartitionBuild, PartitionRows};
 use crate::units::parse_length;
 
 /// What stands for the default of a length.
@@ -48,10 +48,35 @@ pub(super) fn by_width(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut 
         given.push(("header_depth", text.get_ref().clone()));
     }
     if let Some(text) = &file.opening_clearance {
-        // None is a clearance, and the default.
-        let is_nought = parse_length(text.get_ref(), None, false).is_ok_and(|length_m| length_m == 0.0);
-        rules.clearance_m = if is_nought { 0.0 } else { reader.length_m(text).unwrap_or(0.0) };
+        rules.clearance_m = length_or_nought(text, reader).unwrap_or(0.0);
         given.push(("opening_clearance", text.get_ref().clone()));
+    }
+    if let Some(text) = &file.opening_box {
+        rules.opening_box_m = length_or_none(text, reader);
+        given.push(("opening_box", text.get_ref().clone()));
+    }
+}
+
+/// A length, which may be nought.
+fn length_or_nought(text: &toml::Spanned<String>, reader: &mut Reader<'_>) -> Option<f64> {
+    let is_nought = parse_length(text.get_ref(), None, false).is_ok_and(|length_m| length_m == 0.0);
+    if is_nought { Some(0.0) } else { reader.length_m(text) }
+}
+
+/// How far fill stays off flues, chimneys and lights.
+pub(super) fn clearances(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>, given: &mut Given) {
+    let own = &mut rules.clearances;
+    let all = [
+        ("type_b_vent_clearance", &file.type_b_vent_clearance, &mut own.type_b_vent_m),
+        ("single_wall_flue_clearance", &file.single_wall_flue_clearance, &mut own.single_wall_flue_m),
+        ("masonry_chimney_clearance", &file.masonry_chimney_clearance, &mut own.masonry_chimney_m),
+        ("unnamed_flue_clearance", &file.unnamed_flue_clearance, &mut own.unnamed_flue_m),
+        ("recessed_light_clearance", &file.recessed_light_clearance, &mut own.recessed_light_m),
+    ];
+    for (key, text, target) in all {
+        let Some(text) = text else { continue };
+        *target = length_or_nought(text, reader);
+        given.push((key, text.get_ref().clone()));
     }
 }
 
@@ -77,6 +102,11 @@ pub(super) fn junctions(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut
         rules.partition_build = reader.word("partition_build", text, &words).unwrap_or(rules.partition_build);
         given.push(("partition_build", text.get_ref().clone()));
     }
+    if let Some(text) = &file.partition_rows {
+        let words = [("inner", PartitionRows::Inner), ("all", PartitionRows::All)];
+        rules.partition_rows = reader.word("partition_rows", text, &words).unwrap_or(rules.partition_rows);
+        given.push(("partition_rows", text.get_ref().clone()));
+    }
 }
 
 /// Fire blocking, floors and rims.
@@ -84,6 +114,10 @@ pub(super) fn rows(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Read
     if let Some(text) = &file.fire_blocking {
         rules.fire_blocking_m = length_or_none(text, reader);
         given.push(("fire_blocking", text.get_ref().clone()));
+    }
+    if let Some(text) = &file.fire_board {
+        rules.fire_board_m = length_or_none(text, reader);
+        given.push(("fire_board", text.get_ref().clone()));
     }
     let balloon = file.balloon.as_ref().map(|balloon| *balloon.get_ref());
     if let Some(balloon) = balloon {

@@ -196,12 +196,18 @@ impl Job {
         (said.map_or(surface.exposure, |rule| rule.exposure), rule)
     }
 
-    /// Sets the bag of every fill from an option, which wins over the job file.
+    /// Sets the bag from an option: of the only fill, where it wins over the job file, or of those of several that have none.
     ///
     /// # Errors
-    /// Another bag than the one that a fill's coverage table is of.
+    /// Another bag than the one that a fill's coverage table is of, and several fills that all have one.
     pub fn set_bag(&mut self, bag: &Quantity) -> Result<(), Box<Refusal>> {
-        for fill in &mut self.fills {
+        let has_several = self.fills.len() > 1;
+        if has_several && self.fills.iter().all(|fill| fill.bag_kg.is_some()) {
+            let message = "the job file has several fills, each with a bag of its own: one bag does not serve them all";
+            let help = "name the fill: `--set fill.cellulose.bag=\"25 lb\"`";
+            return Err(Box::new(Refusal::new(Place::input("--bag"), message, help)));
+        }
+        for fill in self.fills.iter_mut().filter(|fill| !has_several || fill.bag_kg.is_none()) {
             let is_other = |bag_kg: f64| (bag.si / bag_kg - 1.0).abs() > SAME_BAG;
             if let Some(of_label) = fill.bag_kg.filter(|bag_kg| !fill.coverage.is_empty() && is_other(*bag_kg)) {
                 let message = format!(

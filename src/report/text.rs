@@ -24,6 +24,45 @@ pub(super) fn columns(c: char) -> usize {
     if wide { 2 } else { 1 }
 }
 
+/// Columns that a text takes on a terminal, made printable.
+pub(super) fn text_columns(text: &str) -> usize {
+    printable(text).chars().map(columns).sum()
+}
+
+/// A printable text as lines of so many columns, broken at spaces, and within a word that is longer than a line; the last
+/// of the lines that it may take is cut and marked where more would follow.
+pub(super) fn wrap_within(text: &str, width: usize, most_lines: usize) -> Vec<String> {
+    let text = printable(text);
+    let mut lines: Vec<String> = Vec::new();
+    let mut rest = text.trim();
+    while !rest.is_empty() && lines.len() + 1 < most_lines {
+        let fitting = fitting(rest, width);
+        let line = rest.get(..fitting).unwrap_or(rest);
+        lines.push(line.trim_end().to_owned());
+        rest = rest.get(line.len()..).unwrap_or_default().trim_start();
+    }
+    if !rest.is_empty() || lines.is_empty() {
+        lines.push(shorten(rest, width));
+    }
+    lines
+}
+
+/// Bytes of a text that fit into a line: up to its last space there, or all that there is room for.
+fn fitting(text: &str, width: usize) -> usize {
+    let mut used = 0;
+    let mut last_space = None;
+    for (at, c) in text.char_indices() {
+        used += columns(c);
+        if c == ' ' {
+            last_space = Some(at);
+        }
+        if used > width && at > 0 {
+            return last_space.filter(|space| *space > 0).unwrap_or(at);
+        }
+    }
+    text.len()
+}
+
 /// A printable text of so many columns at most, cut in its middle: names in a model often differ at their ends only.
 pub(super) fn shorten_middle(text: &str, width: usize) -> String {
     let text = printable(text);
@@ -93,6 +132,16 @@ mod tests {
         assert_eq!(shorten("partitions", 9), "partitio…");
         assert_eq!(shorten("外壁外壁", 5), "外壁…");
         assert_eq!(shorten_middle("Wall:Inner - 92 mm stud", 15), "Wall…92 mm stud");
+    }
+
+    #[test]
+    fn a_cell_runs_on_in_lines_of_its_width() {
+        assert_eq!(wrap_within("2x4 @ 16 in + gap 5 in", 14, 3), ["2x4 @ 16 in +", "gap 5 in"]);
+        assert_eq!(wrap_within("one two three four", 8, 2), ["one two", "three f…"]);
+        assert_eq!(wrap_within("abcdefghijkl", 5, 3), ["abcde", "fghij", "kl"]);
+        assert_eq!(wrap_within("外壁外壁外", 4, 3), ["外壁", "外壁", "外"]);
+        assert_eq!(wrap_within("", 4, 3), [""]);
+        assert_eq!(wrap_within("a\nb", 9, 1), ["a\\nb"]);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::measure::Seen;
 use super::plan::Plan;
 use super::{BayTakeoff, SurfaceTakeoff};
 use crate::fill::FillMethod;
-use crate::job::{Filling, Job, Rule, SET, When};
+use crate::job::{Assigned, Filling, Job, Rule, SET, When};
 use crate::model::{Assumption, Building, Exposure, Extent, JunctionKind, Surface, SurfaceKind};
 
 /// Collects them: of the intake, of the layout, of the fills; each once.
@@ -21,7 +21,7 @@ pub(super) fn collect(
     all.extend(exposure(job, plans));
     all.extend(framing(job, &counted));
     for (when, assumption) in &job.layout.sources {
-        if counted.iter().any(|(surface, _)| bears(*when, surface)) {
+        if counted.iter().any(|(surface, plan)| bears(*when, surface, plan)) {
             all.push(assumption.clone());
         }
     }
@@ -39,15 +39,24 @@ pub(super) fn collect(
 }
 
 /// Whether a default of the layout bears on a counted surface.
-fn bears(when: When, surface: &Surface) -> bool {
+fn bears(when: When, surface: &Surface, plan: &Plan<'_>) -> bool {
     let is_laid_out = matches!(surface.extent, Extent::Outline(_));
     let has = |kind: JunctionKind| surface.junctions.iter().any(|junction| junction.kind == kind);
+    let has_partition = surface.partition_junctions > 0 || has(JunctionKind::Partition);
+    let is_framed = |pick: &dyn Fn(&Assigned<'_>) -> bool| plan.assigned.as_ref().is_some_and(pick);
     match when {
+        When::FireBoard => {
+            let has_boards = |assigned: &Assigned<'_>| assigned.framing.has_fire_boards(assigned.layout);
+            is_laid_out && surface.kind == SurfaceKind::Wall && is_framed(&has_boards)
+        }
+        When::PartitionInRows => {
+            is_laid_out && has_partition && is_framed(&|assigned| assigned.framing.has_parallel_rows())
+        }
         When::LaidOut => is_laid_out,
         When::Opening => is_laid_out && !surface.openings.is_empty(),
         When::Corner => is_laid_out && (surface.corner_posts > 0 || has(JunctionKind::Corner)),
         When::Roof => is_laid_out && surface.kind == SurfaceKind::Roof,
-        When::Partition => is_laid_out && (surface.partition_junctions > 0 || has(JunctionKind::Partition)),
+        When::Partition => is_laid_out && has_partition,
         When::Junction => is_laid_out && surface.junctions.iter().any(|junction| junction.source.is_some()),
         When::FloorBand => is_laid_out && !surface.floor_bands.is_empty(),
     }

@@ -3,8 +3,8 @@
 use super::{Takeoff, build};
 use crate::finding::Code;
 use crate::geometry::Polygon;
-use crate::job::{ExposureAsked, Job, parse_bag, parse_frame};
-use crate::model::{Building, Exposure, Extent, Layer, Opening, OpeningKind, Surface, SurfaceKind};
+use crate::job::{ExposureAsked, Job, parse_bag, parse_frame, read_job};
+use crate::model::{Building, Exposure, Extent, FloorBand, Layer, Opening, OpeningKind, Surface, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
 
@@ -142,4 +142,37 @@ fn published_fractions_stand_beside_the_laid_out_one() {
     let less = (comparison.published[0].mass_kg - comparison.mass_kg) / (25.0 * 0.453_592_37);
     assert!((comparison.published[0].bags_difference.unwrap() - less).abs() < 1e-12);
     assert!((comparison.laid_out_fraction - takeoff.surfaces[0].framing_fraction.unwrap()).abs() < 1e-15);
+}
+
+// By hand: two walls, one of them cut at a floor into a piece below, a rim strip and a piece above, still two walls.
+#[test]
+fn a_wall_cut_at_a_floor_is_one_wall_in_sentences() {
+    let band = FloorBand { from_m: 1.0, to_m: 1.3, source: None };
+    let cut = Surface { floor_bands: vec![band], ..wall("A", 1) };
+    let takeoff = build(&building(vec![cut, wall("B", 2)]), &framed(&["2x4 @ 16 in"])).unwrap();
+    assert_eq!(takeoff.surfaces.len(), 4);
+    let corners = takeoff.findings.iter().find(|finding| finding.code == Code::CornersNotIncluded).unwrap();
+    assert!(corners.message.starts_with("2 walls with 215 ft2"), "{}", corners.message);
+}
+
+const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
+
+#[test]
+fn what_parts_and_backs_a_double_wall_is_assumed_where_it_bears() {
+    let listed = |frame: &str, keys: &str| {
+        let mut job = read_job("job.toml", &format!("[layout]\n{keys}\n")).unwrap();
+        job.frames = vec![parse_frame(frame).unwrap()];
+        let wall = Surface { partition_junctions: 1, ..wall("A", 1) };
+        let takeoff = build(&building(vec![wall]), &job).unwrap();
+        let source = |key: &str| takeoff.assumptions.iter().find(|a| a.key == key).map(|a| a.source.clone());
+        [source("layout.fire_board"), source("layout.partition_rows")]
+    };
+    let fire = "fire_blocking = \"10 ft\"";
+    let [board, rows] = listed(DOUBLE, fire);
+    assert!(board.unwrap().starts_with("IRC R302.11.1"));
+    assert_eq!(rows.as_deref(), Some("common practice, no source"));
+    assert_eq!(listed("2x4 @ 16 in", fire), [None, None]);
+    assert_eq!(listed(DOUBLE, "")[0], None);
+    let own = listed(DOUBLE, &format!("{fire}\nfire_board = \"1/2 in\"\npartition_rows = \"all\""));
+    assert_eq!(own.map(Option::unwrap), ["job file", "job file"]);
 }

@@ -6,6 +6,7 @@ use crate::model::SurfaceKind;
 use crate::source::Place;
 use crate::units::display::grouped;
 use crate::units::{SQUARE_FOOT_M2, UnitSystem};
+use std::collections::BTreeSet;
 
 /// An area both ways, since a finding does not know who reads it: `1,310 ft2 (121.7 m2)`.
 pub(super) fn area(area_m2: f64) -> String {
@@ -22,9 +23,16 @@ pub(super) fn mass(mass_kg: f64) -> String {
     format!("{} ({})", UnitSystem::Us.show_mass(mass_kg), UnitSystem::Si.show_mass(mass_kg))
 }
 
-/// How many surfaces: `1 wall`, `12 surfaces`.
+/// How many surfaces: `1 wall`, `12 surfaces`. A wall that is cut at floors is one, in however many pieces.
 pub(super) fn surfaces(surfaces: &[&SurfaceTakeoff]) -> String {
-    let count: u64 = surfaces.iter().map(|surface| u64::from(surface.count)).sum();
+    let mut cut_walls = BTreeSet::new();
+    let mut count = 0_u64;
+    for surface in surfaces {
+        let is_piece = surface.kind == SurfaceKind::Wall && surface.part > 0;
+        if !is_piece || cut_walls.insert((&surface.source.input, &surface.id)) {
+            count += u64::from(surface.count);
+        }
+    }
     let first = surfaces.first().map(|surface| surface.kind);
     let all_alike = surfaces.iter().all(|surface| Some(surface.kind) == first);
     let noun = match first.filter(|_| all_alike) {

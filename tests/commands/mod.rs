@@ -2,6 +2,7 @@
 
 mod fills;
 mod job_surfaces;
+mod order;
 mod readme;
 mod schema;
 mod sheet_columns;

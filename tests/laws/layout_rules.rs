@@ -3,7 +3,7 @@
 use super::framing::{any_wall, cases, outline_of};
 use crate::surfaces::{INCH, bays_m2, level_wall_in, members_m2, with_rules};
 use cavitally::bays::{BayCut, balance_residual_m2};
-use cavitally::framing::{Layout, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild};
+use cavitally::framing::{Layout, LayoutEnd, LayoutRules, OpeningRule, PartitionBuild, PartitionRows};
 use cavitally::geometry::{Bounds, Polygon, Ring, intersection, total_area_m2};
 use cavitally::job::read_job;
 use cavitally::model::{Extent, FloorBand, Junction, JunctionKind, Surface};
@@ -29,14 +29,14 @@ fn any_rules() -> impl Strategy<Value = LayoutRules> {
     let plates = (0_u32..3, 0_u32..3, prop::collection::vec(any_opening_rule(), 0..3));
     let corners = (0_u32..4, 0_u32..4, 0_u8..3, 0.1..0.9_f64, any::<bool>());
     let rows = (option::of(0.3..2.0_f64), 0_u32..3, option::of(0.5..3.5_f64), any::<bool>(), prop::bool::weighted(0.1));
-    let depths = (option::of(0.01..0.2_f64), 0.0..0.05_f64);
+    let depths = (option::of(0.01..0.2_f64), 0.0..0.05_f64, option::of(0.005..0.05_f64), option::of(0.005..0.05_f64));
     (ends, plates, corners, rows, depths).prop_map(
         |(
             (is_left, first_stud_m, panel_width_m),
             (bottom_plates, top_plates, openings_by_width),
             (corner_post_studs, partition_studs, build, ladder_every_m, frame_junctions),
             (blocking_every_m, mid_blocking, fire_blocking_m, keeps_whole, is_rim),
-            (header_depth_m, clearance_m),
+            (header_depth_m, clearance_m, opening_box_m, fire_board_m),
         )| LayoutRules {
             layout_end: if is_left { LayoutEnd::Left } else { LayoutEnd::Right },
             first_stud_m,
@@ -56,6 +56,9 @@ fn any_rules() -> impl Strategy<Value = LayoutRules> {
             is_rim,
             header_depth_m,
             clearance_m,
+            opening_box_m,
+            fire_board_m,
+            partition_rows: if is_left { PartitionRows::Inner } else { PartitionRows::All },
             ..LayoutRules::default()
         },
     )
@@ -91,11 +94,22 @@ fn moved(polygons: &[Polygon], [dx, dy]: [f64; 2]) -> Vec<Polygon> {
     polygons.iter().map(|polygon| Polygon { rings: polygon.rings.iter().map(shift).collect() }).collect()
 }
 
+/// Framing whose cavity is open past its studs, and one of steel and of joists with flanges.
+const IN_ROWS: [&str; 6] = [
+    "2x4 @ 16 in + gap 4 in + 2x4 @ 24 in",
+    "2x4 @ 16 in staggered on 2x6",
+    "2x6 @ 16 in + strapping 2x2 @ 24 in",
+    "362S162-54 @ 16 in + gap 1 in + 2x4 @ 24 in",
+    "362S162-54 @ 16 in",
+    "PRI-40 11-7/8 in @ 16 in",
+];
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn the_balance_closes_whatever_the_rules((wall, framing) in any_joined_wall(), rules in any_rules()) {
+    fn the_balance_closes_whatever_the_rules((wall, framing) in any_joined_wall(), rules in any_rules(), rows in 0_usize..12) {
+        let framing = IN_ROWS.get(rows).copied().unwrap_or(framing);
         let (layout, cut) = with_rules(&wall, framing, &rules);
         let gross_m2 = wall.gross_area_m2();
         prop_assert!(balance_residual_m2(&wall, &layout, &cut).abs() <= 1e-9 * gross_m2);
@@ -105,12 +119,12 @@ proptest! {
         let partial: f64 = layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2)).sum();
         prop_assert!((displaced - partial).abs() <= 1e-9 * gross_m2 * layout.depth_m);
         let solids: Vec<Polygon> = layout.members.iter().map(|m| m.outline.clone()).collect();
-        for bay in &cut.bays {
-            prop_assert!(total_area_m2(&intersection(std::slice::from_ref(&bay.outline), &solids)) < 1e-9);
-        }
+        let bays: Vec<Polygon> = cut.bays.iter().map(|bay| bay.outline.clone()).collect();
+        let partial: Vec<Polygon> = layout.partial.iter().map(|piece| piece.outline.clone()).collect();
+        prop_assert!(total_area_m2(&intersection(&bays, &solids)) < 1e-9);
+        prop_assert!(total_area_m2(&intersection(&partial, &solids)) < 1e-9);
         for piece in &layout.partial {
             prop_assert!(piece.from_m < piece.to_m + 1e-12 && piece.to_m <= layout.depth_m + 1e-9);
-            prop_assert!(total_area_m2(&intersection(std::slice::from_ref(&piece.outline), &solids)) < 1e-9);
         }
     }
 
@@ -141,6 +155,20 @@ proptest! {
         for bay in &cut.bays {
             let height_m = bay.outline.bounds().unwrap().height_m();
             prop_assert!(height_m <= limit_m + 2e-6, "{height_m} is over {limit_m}");
+        }
+    }
+
+    // IRC R302.11, item 1: in parallel rows of studs, staggered studs and furred spaces no bay is longer than the limit, nor
+    // higher between the plates, which do not close the gap.
+    #[test]
+    fn no_open_bay_is_longer_than_its_boards_allow((wall, _) in any_joined_wall(), limit_m in 0.5..3.5_f64, k in 0_usize..4) {
+        let rules = LayoutRules { fire_blocking_m: Some(limit_m), ..LayoutRules::default() };
+        let (_, cut) = with_rules(&wall, IN_ROWS[k], &rules);
+        let plates_m = 3.0 * rules.plate_thickness_m;
+        for bay in &cut.bays {
+            let bounds = bay.outline.bounds().unwrap();
+            prop_assert!(bounds.width_m() <= limit_m + 2e-6, "{} is longer than {limit_m}", bounds.width_m());
+            prop_assert!(bounds.height_m() <= limit_m + plates_m + 2e-6, "{} is over {limit_m}", bounds.height_m());
         }
     }
 
@@ -182,5 +210,40 @@ proptest! {
         prop_assert!((members_m2(&one) - members_m2(&other)).abs() < 1e-12);
         prop_assert!((bays_m2(&one_cut) - bays_m2(&other_cut)).abs() < 1e-12);
         prop_assert!((net_m3(&one, &one_cut) - net_m3(&other, &other_cut)).abs() < 1e-12);
+    }
+}
+
+/// Two levels at the bottom, parted in the middle of 96 in.; a partition meets the wall there.
+fn wall_with_a_step_below_its_partition(step: f64, by_m: [f64; 2]) -> Surface {
+    let ring = [[0.0, 0.0], [48.0, 0.0], [48.0, step], [96.0, step], [96.0, 97.125], [0.0, 97.125]];
+    let outline = [Polygon::from_ring(ring.map(|point| point.map(|inches| inches * INCH)).to_vec())];
+    let mut wall = level_wall_in(96.0, 97.125, &[]);
+    wall.extent = Extent::Outline(moved(&outline, by_m));
+    wall.partition_junctions = 1;
+    wall
+}
+
+// By hand. A case that random walls found: the partition's middle lies on the upright edge of a step, and the last digit
+// of its place said how far down the wall reaches there. 2x6 @ 19.2 in.: studs at 38.4 and 57.6, blocks of 17.7 x 3.5
+// at 24 48 72 from the lower level. A step of 12 in. has an end stud of its own, whose face the partition meets: none.
+#[test]
+fn a_partition_over_a_step_is_backed_wherever_the_building_stands() {
+    let rules = LayoutRules { partition_build: PartitionBuild::Ladder, ..LayoutRules::default() };
+    for by in [0.0, -33.803_550_197_735_59, 0.1, 1.7, -12.3, 39.999, 7.77] {
+        let wall = wall_with_a_step_below_its_partition(2.0, [by, -by]);
+        let (layout, _) = with_rules(&wall, "2x6 @ 19.2 in", &rules);
+        let middles: Vec<f64> = layout
+            .partial
+            .iter()
+            .map(|block| {
+                let bounds = block.outline.bounds().unwrap();
+                assert!((block.area_m2 - 17.7 * 3.5 * INCH * INCH).abs() < 1e-9);
+                (f64::midpoint(bounds.min_y, bounds.max_y) + by) / INCH
+            })
+            .collect();
+        assert_eq!(middles.len(), 3, "{by}: {middles:?}");
+        assert!(middles.iter().zip([24.0, 48.0, 72.0]).all(|(found, hand)| (found - hand).abs() < 1e-6), "{middles:?}");
+        let wall = wall_with_a_step_below_its_partition(12.0, [by, -by]);
+        assert!(with_rules(&wall, "2x6 @ 19.2 in", &rules).0.partial.is_empty(), "{by}");
     }
 }

@@ -4,14 +4,16 @@
 //! All lengths are inches unless a name says otherwise. Walls are 96 x 96: plates 96 x 4.5, studs 91.5 high. Dressed
 //! sizes: PS 20.
 
-use crate::surfaces::{INCH, level_wall_in, members_m2, near, plain, role_in2, surface};
+use crate::surfaces::{INCH, level_wall_in, members_m2, near, opening, plain, role_in2, surface};
 use cavitally::bays::BayCut;
-use cavitally::framing::MemberRole::{BottomPlate, EndStud, Header, JackStud, KingStud, Rim, RoughSill, TopPlate};
+use cavitally::framing::MemberRole::{
+    BottomPlate, CornerPost, EndStud, Header, JackStud, KingStud, PartitionStud, Rim, RoughSill, TopPlate, Trimmer,
+};
 use cavitally::framing::{Layout, depth_of, parse_framing};
 use cavitally::geometry::Polygon;
 use cavitally::intake::csv::{self, SheetFile};
 use cavitally::job::{Job, read_job};
-use cavitally::model::{Layer, Surface, SurfaceKind};
+use cavitally::model::{Layer, OpeningKind, Surface, SurfaceKind};
 use cavitally::takeoff::build;
 
 const CUBIC_INCH_M3: f64 = INCH * INCH * INCH;
@@ -254,4 +256,41 @@ fn sheet_metal_is_told_from_timber() {
     let is_metal = |text: &str| parse_framing(text).unwrap().is_sheet_metal();
     assert!(is_metal("362S162-54 @ 16 in") && is_metal("600S162-118 @ 24 in"));
     assert!(!is_metal("2x6 @ 16 in") && !is_metal("PRI-40 11-7/8 in @ 16 in"));
+}
+
+// By hand. Steel studs of 1 5/8 in. flanges and 54 mil, 0.0566 in.: a corner's post of two studs is a box of 3.25 in. behind the
+// flanges of the end stud, so that a bay begins at 4.875; what the end stud's own flanges enclose, between its web and the box,
+// belongs to the post: 4.875 - 0.0566 wide. A partition's two studs: a box of 3.25. Both end at the tracks' legs, 93.5 high.
+#[test]
+fn steel_posts_are_boxes_of_their_flanges() {
+    let mut wall = square_wall();
+    wall.corner_posts = 1;
+    let (layout, cut) = plain(&wall, "362S162-54 @ 16 in");
+    near(role_in2(&layout, CornerPost), 3.25 * 93.5, 1e-6, "box, where flanges and web agree");
+    let bay = cut.bays[0].outline.bounds().unwrap();
+    near(bay.min_x / INCH, 4.875, 1e-6, "the first bay");
+    assert_eq!(cut.bays.len(), 6);
+    bays_in3(&wall, &layout, &cut);
+    wall.corner_posts = 0;
+    wall.partition_junctions = 1;
+    let (layout, cut) = plain(&wall, "362S162-54 @ 16 in");
+    near(role_in2(&layout, PartitionStud), 3.25 * 93.5, 1e-6, "two studs");
+    bays_in3(&wall, &layout, &cut);
+}
+
+// By hand, with the flanges of APA PRI-400 (from memory): 96 x 120, joists at 16, rims 2.5 wide; a hatch of 22 x 30 at
+// 37 to 59, 45 to 75 has two trimmers a side, 5 in. wide and 115 long, solid (filler blocks), and two headers at each end, 22 x 5.
+// The joist at 48 is cut, 32 is met by the trimmer from 32 to 37 and joined to it; 64 by that from 59 to 64.
+#[test]
+fn trimmers_headers_and_rims_of_joists_are_as_wide_as_their_flanges() {
+    let hatch = opening(Polygon::rectangle(37.0 * INCH, 45.0 * INCH, 59.0 * INCH, 75.0 * INCH));
+    let mut floor = floor(96.0, 120.0);
+    floor.openings = vec![cavitally::model::Opening { kind: OpeningKind::Hatch, ..hatch }];
+    let (layout, cut) = plain(&floor, "PRI-40 11-7/8 in @ 16 in");
+    near(role_in2(&layout, Rim), 2.0 * 96.0 * 2.5, 1e-6, "rims");
+    near(role_in2(&layout, Header), 2.0 * 22.0 * 5.0, 1e-6, "headers");
+    // Webs of 3/8 in. on the layout lie 0.1875 in. beyond the trimmers at 32 and 64.
+    near(role_in2(&layout, Trimmer), 2.0 * (5.0 + 0.1875) * 115.0, 1e-6, "trimmers");
+    bays_in3(&floor, &layout, &cut);
+    assert!(layout.assumptions.iter().any(|a| a.key == "framing.flanged members"));
 }

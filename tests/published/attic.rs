@@ -195,6 +195,38 @@ fn rings_around_flues_chimneys_and_lights() {
     near(ring(Hatch, None, None), 0.0, 0.0, "hatch");
 }
 
+// By hand: as above, with what the job file says of each kind: 2 in. 14^2 - 10^2, nought for lights rated for contact (NEC
+// 410.116(B) excepts type IC). What an opening's own row says wins. Each is listed with the job file as its source.
+#[test]
+fn clearances_are_settings() {
+    use OpeningKind::{Chimney, Flue, Light};
+    let keys = ["type_b_vent", "single_wall_flue", "masonry_chimney", "unnamed_flue"];
+    let lines: Vec<String> = keys.iter().map(|key| format!("{key}_clearance = \"2 in\"")).collect();
+    let layout = format!("[layout]\n{}\nrecessed_light_clearance = \"0 in\"\n", lines.join("\n"));
+    let of = |kind: OpeningKind, flue: Option<FlueKind>, clearance_m: Option<f64>| {
+        let opening = Opening { flue, clearance_m, ..hole(kind, [60.0, 70.0], [100.0, 110.0]) };
+        let takeoff =
+            taken_off(ceiling(480.0, 288.0, vec![opening]), &format!("{layout}{ATTIC}thickness = \"13.25 in\"\n"));
+        let rings = takeoff.surfaces[0].left_out.iter().filter(|piece| piece.reason.starts_with("clearance around"));
+        (rings.map(|piece| piece.area_m2).sum::<f64>() / (INCH * INCH), takeoff)
+    };
+    for (kind, flue) in [
+        (Flue, Some(FlueKind::TypeB)),
+        (Flue, Some(FlueKind::SingleWall)),
+        (Flue, Some(FlueKind::Masonry)),
+        (Chimney, None),
+        (Flue, None),
+    ] {
+        let (ring, takeoff) = of(kind, flue, None);
+        near(ring, 96.0, 1e-6, "2 in.");
+        let own: Vec<_> = takeoff.assumptions.iter().filter(|a| a.key.contains("clearance")).collect();
+        assert!(own.iter().any(|a| a.key.starts_with("clearance.") && a.source == "job file"), "{own:?}");
+        assert!(takeoff.findings.iter().all(|finding| finding.code != Code::FlueNotNamed));
+    }
+    near(of(Light, None, None).0, 0.0, 0.0, "light");
+    near(of(Light, None, Some(3.0 * INCH)).0, 156.0, 1e-6, "a light's own row");
+}
+
 #[test]
 fn a_flue_of_no_known_kind_is_a_warning() {
     let of = |flue: Option<FlueKind>| {

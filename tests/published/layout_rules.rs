@@ -6,16 +6,17 @@ use crate::surfaces::{INCH, level_wall_in, members_m2, near, plain, role_in2, wi
 use cavitally::bays::{BayCut, INSIDE_ROUGH_OPENING, balance_residual_m2};
 use cavitally::finding::Code;
 use cavitally::framing::MemberRole::{
-    Blocking, BottomPlate, CornerPost, EndStud, Header, JackStud, Joist, KingStud, PartitionStud, RoughSill, Stud,
-    TopPlate,
+    Blocking, BottomPlate, CornerPost, EndStud, Header, JackStud, Joist, KingStud, OpeningBox, PartitionStud,
+    RoughSill, Stud, TopPlate,
 };
-use cavitally::framing::{Layout, LayoutRules};
+use cavitally::framing::{Layout, LayoutRules, MemberRole};
 use cavitally::job::read_job;
-use cavitally::model::{FloorBand, Junction, JunctionKind, Surface};
+use cavitally::model::{FloorBand, Junction, JunctionKind, OpeningKind, Surface};
 use cavitally::source::Source;
 
 const HEIGHT: f64 = 97.125;
 const STUD: f64 = 92.625;
+const DOUBLE: &str = "2x4 @ 16 in + gap 4 in + 2x4 @ 16 in";
 
 fn rules(keys: &str) -> LayoutRules {
     read_job("job.toml", &format!("[layout]\n{keys}\n")).unwrap().layout.rules
@@ -247,4 +248,95 @@ fn presets_frame_what_the_trade_agrees_on() {
     near(layout.partial.iter().map(|p| p.area_m2).sum::<f64>() / INCH.powi(2), 36.0 * 7.25, 1e-6, "two plies");
     let displaced: f64 = cut.bays.iter().map(|bay| bay.displaced_m3).sum();
     near(displaced / INCH.powi(3), 36.0 * 7.25 * 3.0, 1e-6, "cavity behind the header");
+}
+
+/// Volumes that displace and their depths are in inches.
+fn net_in3(layout: &Layout, cut: &BayCut) -> Vec<f64> {
+    let net = |bay: &cavitally::bays::Bay| bay.area_m2 * layout.depth_m - bay.displaced_m3;
+    cut.bays.iter().map(|bay| net(bay) / INCH.powi(3)).collect()
+}
+
+// IRC R302.11, item 1: parallel rows of studs, horizontally at 10 ft at most, and R302.11.1 (from memory): a board of 3/4 in.
+// 20 ft of two frames of two-by-four at 16 with 4 in. between them, 97.125 high: one board, (240 - 0.75) / 2 = 119.625
+// from both ends; no row, since 92.625 between the plates is less than 120. The board is 0.75 x 97.125 through all 11 in.
+// of depth. It holds the studs at 112 and 128 apart (nearest faces 112.75 and 127.25), and displaces 4 in. of gap and, between
+// the plates, both rows: as a member through the depth 0.75 x 97.125 x 11, of which 0.75 x 4.5 x 7 were plates already.
+// Studs of a row: 15 16 ... 224 (14) and two ends.
+#[test]
+fn fire_boards_part_a_double_wall_through_all_three_layers() {
+    let surface = level_wall_in(240.0, HEIGHT, &[]);
+    let frames = 7.0 * (240.0 * 4.5 + 16.0 * 1.5 * STUD);
+    let whole = 240.0 * HEIGHT * 11.0 - frames;
+    let (layout, cut) = laid_out(&surface, DOUBLE, "");
+    all_near(&net_in3(&layout, &cut), &[whole], "no fire blocking");
+    let (layout, cut) = laid_out(&surface, DOUBLE, "fire_blocking = \"10 ft\"");
+    all_near(&sizes(&cut, false), &[119.625, 119.625], "two bays");
+    near(members_m2(&layout) / INCH.powi(2), 0.75 * HEIGHT, 1e-6, "the board goes through the whole depth");
+    let board = 0.75 * (HEIGHT * 11.0 - 4.5 * 7.0);
+    all_near(&net_in3(&layout, &cut), &[(whole - board) / 2.0; 2], "net");
+    // Half an inch of gypsum board; and blocks in each row alone, which part no bay.
+    let gypsum = laid_out(&surface, DOUBLE, "fire_blocking = \"10 ft\"\nfire_board = \"1/2 in\"").0;
+    near(members_m2(&gypsum) / INCH.powi(2), 0.5 * HEIGHT, 1e-6, "gypsum board");
+    assert_eq!(laid_out(&surface, DOUBLE, "fire_blocking = \"10 ft\"\nfire_board = \"none\"").1.bays.len(), 1);
+    // A wall of 18 ft: 211.5 between the plates, one row of 3/4 in.: 105.375 and, with the plates, 106.875 and 108.375.
+    let high = level_wall_in(96.0, 216.0, &[]);
+    let (layout, cut) = laid_out(&high, DOUBLE, "fire_blocking = \"10 ft\"");
+    all_near(&sizes(&cut, true), &[106.875, 108.375], "heights");
+    near(members_m2(&layout) / INCH.powi(2), 96.0 * 0.75, 1e-6, "one row");
+    assert_eq!(laid_out(&high, "2x4 @ 16 in staggered on 2x6", "fire_blocking = \"10 ft\"").1.bays.len(), 2);
+}
+
+// By hand. A window of 36 x 48 at 28 to 64, 34.5 to 82.5, in a box of 1/2 in. through the whole depth: framing stands around
+// 37 x 49; the box is 37 x 49 - 36 x 48 = 85. Double wall: in each row kings, jacks of 81.5 (34 + 49 - 1.5), a header
+// 40 x 9.25 and a sill of 37. A door's box has no lower leg: (37 x 80.5 - 36 x 80) = 98.5.
+#[test]
+fn a_box_lines_an_opening_through_the_whole_depth() {
+    for framing in [DOUBLE, "2x4 @ 16 in"] {
+        let mut surface = level_wall_in(96.0, HEIGHT, &[[28.0, 34.5, 64.0, 82.5]]);
+        near(role_in2(&laid_out(&surface, framing, "").0, OpeningBox), 0.0, 0.0, "none");
+        let (layout, cut) = laid_out(&surface, framing, "opening_box = \"1/2 in\"");
+        near(role_in2(&layout, OpeningBox), 85.0, 1e-6, "box");
+        let rows = if framing.contains("gap") { 2.0 } else { 1.0 };
+        let of = |role: MemberRole| {
+            let partial: f64 = layout.partial.iter().filter(|p| p.role == role).map(|p| p.area_m2).sum();
+            role_in2(&layout, role) + partial / INCH.powi(2)
+        };
+        near(of(JackStud), rows * 2.0 * 1.5 * 81.5, 1e-6, "jacks");
+        near(of(KingStud), rows * 2.0 * 1.5 * STUD, 1e-6, "kings");
+        near(of(Header), rows * 40.0 * 9.25, 1e-6, "header");
+        near(of(RoughSill), rows * 37.0 * 1.5, 1e-6, "sill");
+        assert!(cut.left_out.iter().all(|piece| piece.reason != INSIDE_ROUGH_OPENING));
+        surface.openings = level_wall_in(96.0, HEIGHT, &[[28.0, 0.0, 64.0, 80.0]]).openings;
+        surface.openings[0].kind = OpeningKind::Door;
+        let (layout, _) = laid_out(&surface, framing, "opening_box = \"1/2 in\"");
+        near(role_in2(&layout, OpeningBox), 98.5, 1e-6, "a door's");
+        near(role_in2(&layout, OpeningBox), 37.0 * 80.5 - 36.0 * 80.0, 1e-6, "a door's");
+    }
+}
+
+// 16 ft at 16 in., a partition at 104. It meets the inner row alone: two studs of 1.5 x 92.625 in the inner 3.5 in. of a double
+// wall of 11 in., or of staggered studs, of which the inner row stands at 8 24 ... 104: there it takes in the one at 104.
+#[test]
+fn partitions_are_backed_in_the_row_that_they_meet() {
+    let surface = with_junctions(JunctionKind::Partition, &[104.0], false, &[]);
+    let backing = |framing: &str, keys: &str| -> Vec<[f64; 3]> {
+        let (layout, _) = laid_out(&surface, framing, keys);
+        assert_eq!(role_in2(&layout, PartitionStud), 0.0, "none goes through the whole depth");
+        let own = layout.partial.iter().filter(|piece| piece.role == PartitionStud);
+        own.map(|p| [p.area_m2 / INCH.powi(2), p.from_m / INCH, p.to_m / INCH]).collect()
+    };
+    let inner = backing(DOUBLE, "");
+    all_near(inner.as_flattened(), &[3.0 * STUD, 7.5, 11.0], "double wall");
+    let all = backing(DOUBLE, "partition_rows = \"all\"");
+    all_near(all.as_flattened(), &[3.0 * STUD, 0.0, 3.5, 3.0 * STUD, 7.5, 11.0], "all rows");
+    let staggered = backing("2x4 @ 16 in staggered on 2x6", "");
+    all_near(staggered.as_flattened(), &[3.0 * STUD, 2.0, 5.5], "staggered");
+    // Blocks of a ladder lie against the inner face, from stud to stud of the inner row.
+    let (layout, _) = laid_out(&surface, DOUBLE, "partition_build = \"ladder\"");
+    let blocks: Vec<_> = layout.partial.iter().filter(|piece| piece.role == Blocking).collect();
+    assert_eq!(blocks.len(), 3);
+    for block in blocks {
+        near(block.area_m2 / INCH.powi(2), 14.5 * 3.5, 1e-6, "block");
+        near(block.from_m / INCH, 9.5, 1e-9, "from");
+    }
 }

@@ -6,6 +6,7 @@ mod elevations;
 mod fill;
 mod framing;
 mod heat;
+mod how_sure;
 mod labels;
 mod layout_rules;
 mod retrofit;

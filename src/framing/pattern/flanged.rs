@@ -20,6 +20,9 @@ const RATED_DEPTHS_IN: [f64; 4] = [9.5, 11.875, 14.0, 16.0];
 /// APA PRI-400, from memory.
 const RATED_SERIES_IN: [(u32, f64, f64, f64); 4] =
     [(40, 2.5, 1.5, 0.375), (60, 2.5, 1.5, 0.375), (80, 3.5, 1.5, 0.4375), (90, 3.5, 1.5, 0.4375)];
+/// How flanged members are taken that stand side by side or across the ends of others.
+const SOLID: &str = "trimmers, headers, rims and posts are solid over the width of the flanges: filler blocks between webs, \
+                     backer blocks beside them, rim boards at the ends";
 /// Chord of a truss where none is given, in inches: a two-by-four on its wide face.
 const CHORD_IN: [f64; 2] = [3.5, 1.5];
 
@@ -164,6 +167,6 @@ fn flanged(name: &str, section: &Section, spacing: &str, example: &str) -> Resul
         text: format!("{name} @ {}", spacing.text),
         depth_m,
         rows: vec![flange, web, far],
-        assumptions: Vec::new(),
+        assumptions: vec![assumed("flanged members", SOLID.to_owned(), "", "common practice, no source")],
     })
 }

@@ -82,6 +82,7 @@ fn staggered(size: &Size, plate: &Size, spacing_m: f64, spacing: &str) -> Frame 
     let row = MemberRow::solid(size.width_m, size.depth_m, spacing_m);
     let outer = MemberRow { to_moves: false, ..row.clone() };
     let inner = MemberRow {
+        frame: 1,
         from_m: plate.depth_m - size.depth_m,
         to_m: plate.depth_m,
         shift_m: spacing_m / 2.0,

@@ -142,7 +142,9 @@ pub(super) fn join(parts: Vec<Part>) -> Result<Framing, FramingTextError> {
 /// Puts a frame behind what is there; `moves` says whether all of it keeps to the inner face, or to the outer one.
 fn place(framing: &mut Framing, frame: Frame, moves: Option<bool>) {
     let at_m = framing.depth_m;
+    let frames_before = framing.rows.last().map_or(0, |row| row.frame + 1);
     framing.rows.extend(frame.rows.into_iter().map(|row| MemberRow {
+        frame: frames_before + row.frame,
         from_m: at_m + row.from_m,
         to_m: at_m + row.to_m,
         from_moves: moves.unwrap_or(row.from_moves),

@@ -144,8 +144,8 @@ fn assumptions(name: &str, design_in: f64, is_punched: bool) -> Vec<Assumption> 
         assumed(&format!("{name}.thickness"), design_in.to_string(), "in", DESIGN),
         assumed("steel.track", format!("one at each end, legs {TRACK_LEG_IN} in"), "", PRACTICE),
         assumed(
-            "steel.around openings",
-            "king studs, jack studs and headers are closed boxes that stay empty".to_owned(),
+            "steel.posts",
+            "king studs, jack studs, headers, trimmers, corner posts and partition studs are closed boxes that stay empty".to_owned(),
             "",
             PRACTICE,
         ),

@@ -1,7 +1,7 @@
 //! Several takeoffs side by side.
 
 use super::columns::lines;
-use super::summary::{title, trimmed};
+use super::summary::{amount, title, trimmed};
 use super::{WIDTH, sections};
 use crate::report::text::{shorten, wrap};
 use crate::takeoff::{FillTakeoff, Takeoff};
@@ -61,6 +61,6 @@ fn row(one: &Beside<'_>, fill: &FillTakeoff, units: UnitSystem) -> Vec<String> {
         Some(format!("{}-{} at {share} %", range.least_bags?, range.most_bags?))
     });
     cells.push(range.unwrap_or_else(dash));
-    cells.push(fill.price.as_ref().map_or_else(dash, |price| format!("{} {}", price.total, price.currency)));
+    cells.push(fill.price.as_ref().map_or_else(dash, |price| format!("{} {}", amount(&price.total), price.currency)));
     cells
 }

@@ -1,4 +1,4 @@
-//! The takeoff at 80 columns, for people.
+//! The takeoff at 80 columns, for people; surfaces take more where there is more.
 
 mod attics;
 mod beside;
@@ -20,13 +20,13 @@ pub use summary::order_lines;
 /// Columns of the table.
 const WIDTH: usize = 80;
 
-/// The whole table.
-pub fn render_table(takeoff: &Takeoff, units: UnitSystem) -> String {
+/// The whole table. The list of surfaces takes up to `width` columns where a terminal has more than 80.
+pub fn render_table(takeoff: &Takeoff, units: UnitSystem, width: usize) -> String {
     let parts = [
         summary::title(takeoff),
         order_lines(takeoff, units),
         staging::staging(takeoff, units),
-        surfaces::surfaces(takeoff, units),
+        surfaces::surfaces(takeoff, units, width.max(WIDTH)),
         attics::attics(takeoff, units),
         labels::labels(takeoff, units),
         types::types(takeoff, units),

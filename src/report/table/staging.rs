@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::columns::lines;
-use super::summary::trimmed;
+use super::summary::{amount, trimmed};
 use crate::report::text::{printable, shorten, wrap};
 use crate::takeoff::{StageTakeoff, Takeoff};
 use crate::units::UnitSystem;
@@ -48,7 +48,12 @@ pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         parts.push(format!("{} hours of a crew of {}", grouped(labour.person_h, 1), labour.crew));
         parts.extend(labour.days_exact.map(|days| format!("{} days", trimmed(days))));
         parts.extend(labour.price.as_ref().map(|price| {
-            format!("{} {} at {} an hour, a basis and not an offer", price.total, price.currency, price.each)
+            format!(
+                "{} {} at {} an hour, a basis and not an offer",
+                amount(&price.total),
+                price.currency,
+                amount(&price.each)
+            )
         }));
     }
     if let Some(left_kg) = takeoff.left_in_machine_kg {

@@ -67,7 +67,7 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
         format!("{} kg", trimmed(bag_kg))
     };
     vec![
-        format!("{} {}", noun(order, "bag"), reach(takeoff, fill, units)),
+        format!("{}{} {}", noun(order, "bag"), of_fill(takeoff, fill), reach(takeoff, fill, units)),
         format!(
             "{}: {} of bays at {} take {}, which is {} bags of {bag}; {} % is added for spill, hopper and run-through",
             printable(&fill.name),
@@ -82,6 +82,12 @@ fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64,
     .chain(how_sure(fill))
     .chain(sold(fill))
     .collect()
+}
+
+/// ` of cellulose`, where there is more than one material.
+fn of_fill(takeoff: &Takeoff, fill: &FillTakeoff) -> String {
+    let is_only = takeoff.fills.iter().all(|other| other.name == fill.name);
+    if is_only { String::new() } else { format!(" of {}", printable(&fill.name)) }
 }
 
 /// `94 bags (90 to 99 at 90 %); first the depth of …, then …`: the three inputs that matter most.
@@ -112,6 +118,12 @@ fn reached_words(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> St
     format!("; with all of it lost {left}")
 }
 
+/// An amount of money with commas between the thousands.
+pub(super) fn amount(text: &str) -> String {
+    let (whole, cents) = text.split_once('.').unwrap_or((text, "00"));
+    whole.parse::<u64>().map_or_else(|_| text.to_owned(), |whole| format!("{}.{cents}", thousands(whole)))
+}
+
 /// How the order is handed over, and what it costs.
 fn sold(fill: &FillTakeoff) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
@@ -119,11 +131,14 @@ fn sold(fill: &FillTakeoff) -> Vec<String> {
         let loose = if pack.loose > 0 { format!(" and {}", noun(pack.loose, "bag")) } else { String::new() };
         parts.push(format!("{} of {}{loose}", noun(pack.whole, &pack.pack), thousands(pack.bags)));
     }
-    parts.extend(
-        fill.price.as_ref().map(|price| {
-            format!("{} {} at {} a bag, a basis and not an offer", price.total, price.currency, price.each)
-        }),
-    );
+    parts.extend(fill.price.as_ref().map(|price| {
+        format!(
+            "{} {} at {} a bag, a basis and not an offer",
+            amount(&price.total),
+            price.currency,
+            amount(&price.each)
+        )
+    }));
     if parts.is_empty() { Vec::new() } else { vec![format!("{}: {}", printable(&fill.name), parts.join("; "))] }
 }
 
