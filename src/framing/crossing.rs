@@ -3,9 +3,11 @@
 use super::around_opening::rough_openings;
 use super::blocking::at_most_apart;
 use super::carve::Carve;
+use super::near::Near;
 use super::site::{Site, polygon_of};
 use super::{Framing, LayoutRules, Member, MemberRole, RowRun};
-use crate::geometry::Bounds;
+use crate::geometry::tolerance::NEGLIGIBLE_AREA_M2;
+use crate::geometry::{Bounds, Polygon, difference};
 use crate::model::{Surface, SurfaceKind};
 
 /// Lays out what crosses the whole depth; none of it overlaps another, nor an opening.
@@ -27,18 +29,33 @@ pub(super) fn crossing(site: &Site, surface: &Surface, framing: &Framing, rules:
     }
     let openings = rough_openings(surface, rules);
     let mut carve = Carve::of(site);
-    carve.block(openings.iter().flat_map(|opening| opening.shape.iter().cloned()));
-    carve.block(openings.iter().map(|opening| polygon_of(&opening.clear)));
-    carve.block(surface.given_members.iter().flat_map(|member| member.outline.iter().cloned()));
+    let mut kept_off: Vec<Polygon> = openings.iter().flat_map(|opening| opening.shape.iter().cloned()).collect();
+    kept_off.extend(openings.iter().map(|opening| polygon_of(&opening.clear)));
+    kept_off.extend(surface.given_members.iter().flat_map(|member| member.outline.iter().cloned()));
+    carve.block(kept_off.iter().cloned());
     if is_lined {
         let within = |b: &Bounds| site.rectangle([b.min_x, b.max_x], [b.min_y, b.max_y]);
         let boxes: Vec<Bounds> = openings.iter().filter_map(|opening| within(&opening.rough)).collect();
         carve.take_boxes(MemberRole::OpeningBox, &boxes);
     }
+    let mut members = carve.members();
     if has_boards {
-        carve.take_boxes(MemberRole::Blocking, &fire_boards(site, surface, framing, rules));
+        kept_off.extend(members.iter().map(|member| member.outline.clone()));
+        kept_off.extend(site.outside.iter().cloned());
+        let kept_off = Near::of(kept_off);
+        let boards = fire_boards(site, surface, framing, rules).into_iter();
+        members.extend(boards.flat_map(|board| free_of(&polygon_of(&board), &kept_off)));
     }
-    carve.members()
+    members
+}
+
+/// What of a board is free. Boards stay apart where they meet: a whole wall of them would be one piece, which every stud
+/// would be held against.
+fn free_of(board: &Polygon, kept_off: &Near) -> Vec<Member> {
+    let near = kept_off.meeting(board);
+    let pieces = if near.is_empty() { vec![board.clone()] } else { difference(std::slice::from_ref(board), &near) };
+    let member = |outline: Polygon| Member { role: MemberRole::Blocking, area_m2: outline.area_m2(), outline };
+    pieces.into_iter().map(member).filter(|piece| piece.area_m2 > NEGLIGIBLE_AREA_M2).collect()
 }
 
 /// Whether boards part the cavity of a surface at the limit of its fire blocking.
@@ -67,7 +84,36 @@ fn fire_boards(site: &Site, surface: &Surface, framing: &Framing, rules: &Layout
     rows.retain(|row| row[0] < between[1] && row[1] > between[0]);
     rows.extend(at_most_apart(between, &rows, limit_m, board_m));
     let uprights = at_most_apart([bounds.min_x, bounds.max_x], &[], limit_m, board_m);
-    let (across, up) = ([bounds.min_x, bounds.max_x], [bounds.min_y, bounds.max_y]);
-    let rows = rows.into_iter().filter_map(|row| site.rectangle(across, row));
-    rows.chain(uprights.into_iter().filter_map(|upright| site.rectangle(upright, up))).collect()
+    let ends = [bounds.min_x, bounds.max_x];
+    // Rows end at the uprights.
+    let from = std::iter::once(ends[0]).chain(uprights.iter().map(|upright| upright[1]));
+    let to = uprights.iter().map(|upright| upright[0]).chain(std::iter::once(ends[1]));
+    let stretches: Vec<[f64; 2]> = from.zip(to).map(|(from, to)| [from, to]).collect();
+    let rows = united(rows);
+    let rows = rows.iter().flat_map(|row| stretches.iter().filter_map(|stretch| site.rectangle(*stretch, *row)));
+    let up = [bounds.min_y, bounds.max_y];
+    rows.chain(uprights.iter().filter_map(|upright| site.rectangle(*upright, up))).collect()
+}
+
+/// Stretches in order, those that overlap made one.
+fn united(mut stretches: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
+    stretches.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut apart: Vec<[f64; 2]> = Vec::new();
+    for [from, to] in stretches {
+        match apart.last_mut() {
+            Some(last) if from <= last[1] => last[1] = last[1].max(to),
+            _ => apart.push([from, to]),
+        }
+    }
+    apart
+}
+
+#[cfg(test)]
+mod tests {
+    use super::united;
+
+    #[test]
+    fn rows_at_two_floors_that_meet_are_one() {
+        assert_eq!(united(vec![[3.0, 3.1], [1.0, 1.2], [1.1, 1.3], [1.3, 1.4]]), [[1.0, 1.4], [3.0, 3.1]]);
+    }
 }

@@ -25,8 +25,8 @@ pub(super) fn within_reason<'r>(
     let mut doubt = |message: String| findings.push(Finding::error(Code::LayoutDoubt, &place_of(surface), message));
     for (key, every_m, least_m) in rows_without_room(surface, framing, rules) {
         doubt(format!(
-            "`{key}` is {}, but rows of blocking closer than {} leave no bays: none of them is drawn; check the unit",
-            section_both_ways(every_m),
+            "`{key}` is {:.1} mm, but rows of blocking closer than {} leave no bays: none of them is drawn; check the unit",
+            every_m * 1000.0,
             section_both_ways(least_m)
         ));
         match key {
@@ -91,8 +91,10 @@ fn blocks(site: &Site, surface: &Surface, framing: &Framing, rules: &LayoutRules
         + times(height_m, own_fire_m)
         + at_floors;
     let bays = |row: &MemberRow| times(length_m, Some(row.spacing_m)) + times(length_m, rules.panel_width_m) + 1.0;
-    let boards_m = rules.fire_blocking_m.filter(|_| has_boards);
-    rows * studs(framing).map(bays).fold(0.0, f64::max) + times(length_m, boards_m) + times(height_m, boards_m)
+    let in_rows = rows * studs(framing).map(bays).fold(0.0, f64::max);
+    // Boards along the wall cut those across it, and the other way round.
+    let boards = |limit_m: f64| (times(length_m, Some(limit_m)) + 1.0) * (times(height_m, Some(limit_m)) + 1.0) - 1.0;
+    in_rows + rules.fire_blocking_m.filter(|_| has_boards).map_or(0.0, boards)
 }
 
 fn ladder_blocks(site: &Site, surface: &Surface, rules: &LayoutRules) -> f64 {
@@ -124,7 +126,8 @@ mod tests {
     }
 
     // By hand: 40 m at 0.4064 m has 98 whole spacings, 99 bays; rows every 10 cm in 30 m: 300; 29,700. 2,000 m: 4,921 and 10
-    // rows: 49,220. Ladders: 3 places, 30 m / 4 mm, 22,500, are refused before they are drawn.
+    // rows: 49,220. Boards every 4 cm in 2,000 x 3 m: 50,001 x 76 pieces
+    // of cavity. Ladders: 3 places, 30 m / 4 mm, 22,500, are refused before they are drawn.
     #[test]
     fn blocking_beyond_reason_is_refused_before_it_is_drawn() {
         let of = |set: &dyn Fn(&mut LayoutRules)| {
@@ -142,9 +145,12 @@ mod tests {
             rules.fire_blocking_m = Some(0.0001);
         });
         let found = doubts([40.0, 3.0], "2x4 @ 16 in", &tiny);
-        assert!(found[0].contains("`blocking_every` is") && found[1].contains("`fire_blocking` is"), "{found:?}");
+        assert!(
+            found[0].contains("`blocking_every` is 0.1 mm") && found[1].contains("`fire_blocking` is"),
+            "{found:?}"
+        );
         let boards = of(&|rules| rules.fire_blocking_m = Some(0.04));
-        assert!(doubts([2000.0, 3.0], "2x4 @ 16 in staggered on 2x6", &boards)[0].contains("50075 pieces"));
+        assert!(doubts([2000.0, 3.0], "2x4 @ 16 in staggered on 2x6", &boards)[0].contains("3800075 pieces"));
         let ladders = of(&|rules| {
             rules.partition_build = PartitionBuild::Ladder;
             rules.ladder_every_m = 0.004;
