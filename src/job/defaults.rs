@@ -115,10 +115,10 @@ pub(super) fn default_fill() -> FillChoice {
 const DENSITY_SPREAD: f64 = 0.05;
 
 /// The range about a settled density that the job file gives.
-pub(super) fn given_open_range(density: &Quantity) -> Option<OpenRange> {
+pub(super) fn given_open_range(density: &Quantity) -> OpenRange {
     let source = format!("job file, {} {} within 5 %, as samples of ASTM C687 differ", density.number, density.unit);
     let (least_kg_m3, most_kg_m3) = (density.si * (1.0 - DENSITY_SPREAD), density.si * (1.0 + DENSITY_SPREAD));
-    Some(OpenRange { least_kg_m3, most_kg_m3, source })
+    OpenRange { least_kg_m3, most_kg_m3, source }
 }
 
 /// A fill with a name and nothing else said: what is published of the generic material that it is.

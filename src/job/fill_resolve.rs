@@ -74,7 +74,7 @@ fn read_densities(name: &Spanned<String>, file: &FillFile, fill: &mut FillChoice
     if let Some(density) = read_density(file.open_density.as_ref(), reader) {
         fill.rules.open_density_kg_m3 = Some(density.si);
         fill.open_source = Some(given(name.get_ref(), "open_density", &density));
-        fill.open_range_kg_m3 = defaults::given_open_range(&density);
+        fill.open_range_kg_m3 = Some(defaults::given_open_range(&density));
     }
 }
 

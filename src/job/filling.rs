@@ -102,11 +102,10 @@ fn said_of(
     let is_open = enclosure.open_thickness_m.is_some() || assembly.is_some_and(|assembly| assembly.r_m2k_w.is_some());
     match surface.kind {
         SurfaceKind::Ceiling if is_open => Some(FillMethod::Open),
-        SurfaceKind::Ceiling => of_assembly,
         SurfaceKind::Floor => of_assembly.or(enclosure.below.map(|below| match below {
             HeldBelow::Netting => FillMethod::Netting,
             HeldBelow::Board => FillMethod::Tube,
         })),
-        SurfaceKind::Wall | SurfaceKind::Roof => of_assembly,
+        SurfaceKind::Wall | SurfaceKind::Roof | SurfaceKind::Ceiling => of_assembly,
     }
 }

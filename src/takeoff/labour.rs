@@ -24,7 +24,7 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], job: &Job) -> Option<LabourTak
     let hours = |fill_use: FillUse| {
         let own = surfaces.iter().filter(|surface| surface.r#use == Some(fill_use));
         let each: Option<Vec<f64>> = own.map(|surface| hours_of(surface, allowance_of(surface), labour)).collect();
-        each.map(|each| total(each.into_iter()))
+        each.map(total)
     };
     let (closed_h, open_h) = (hours(FillUse::ClosedCavity), hours(FillUse::OpenBlown));
     let machine_h = closed_h.unwrap_or(0.0) + open_h.unwrap_or(0.0);

@@ -26,7 +26,8 @@ pub(super) fn stage(
             match stages.iter_mut().find(is_same) {
                 Some(stage) => stage.mass_kg += mass_kg,
                 None => {
-                    stages.push(StageTakeoff { storey: storey.clone(), zone: zone.clone(), day, mass_kg, bags: None })
+                    let (storey, zone) = (storey.clone(), zone.clone());
+                    stages.push(StageTakeoff { storey, zone, day, mass_kg, bags: None });
                 }
             }
         }

@@ -232,7 +232,11 @@ fn what_cannot_be_used_is_refused_by_name_and_place() {
         let said = refused(&JOB.replacen(from, to, 1), LABEL);
         assert!(said.contains(found) && said.contains("job.toml:") | said.contains("lable.csv"), "{to}: {said}");
     }
-    let run = Job::new(JOB, LABEL);
+    // Another bag than the label's, where the label's is the only fill.
+    let start = JOB.find("[fill.\"glass fibre\"]").unwrap();
+    let end = JOB.find("[assembly.outer]").unwrap();
+    let only = format!("{}{}", &JOB[..start], &JOB[end..]).replace("fill = \"glass fibre\"\n", "");
+    let run = Job::new(&only, LABEL);
     let said = run.run().args(["--bag", "30 lb"]).status(2).stderr;
     assert!(said.contains("--bag") && said.contains("coverage table"), "{said}");
 }

@@ -85,7 +85,7 @@ fn the_house_is_framed_and_filled_the_same_from_either_format() {
 // model's surfaces the job file does.
 #[test]
 fn what_a_model_cannot_say_the_job_file_says_of_it() {
-    let [model, sheets] = both(&["--bag", "25 lb"]);
+    let [model, sheets] = both(&[]);
     let reasons = |surface: &Value| -> Vec<String> {
         let pieces = surface["left_out"].as_array().unwrap().iter();
         let mut reasons: Vec<String> = pieces.map(|piece| text(piece, "reason").to_owned()).collect();

@@ -59,15 +59,10 @@ fn open_words(open: &OpenBlownTakeoff, label: Option<&LabelTakeoff>, units: Unit
         let r = open.existing_m2k_w.map(|r| format!(" of {}", units.show_resistance(r))).unwrap_or_default();
         parts.push(format!("{old}{r} there already, {new} new"));
     }
-    match label {
-        Some(label) if label.is_printed => {
-            parts.push(format!("{} new, by the label", units.show_resistance(label.r_m2k_w)))
-        }
-        Some(label) => {
-            parts.push(format!("{} new, between two rows of the label", units.show_resistance(label.r_m2k_w)))
-        }
-        None => {}
-    }
+    parts.extend(label.map(|label| {
+        let by = if label.is_printed { "by the label" } else { "between two rows of the label" };
+        format!("{} new, {by}", units.show_resistance(label.r_m2k_w))
+    }));
     parts.extend(open.initial_m.map(|initial_m| format!("{} as blown", units.show_section(initial_m))));
     parts.push(units.show_mass_per_area(open.mass_kg_m2));
     parts.push(noun(open.markers, "depth marker"));
