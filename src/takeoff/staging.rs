@@ -23,12 +23,12 @@ pub(super) fn stage(
         for (day, share) in shares {
             let mass_kg = surface.mass_kg.unwrap_or(0.0) * share;
             let is_same = |stage: &&mut StageTakeoff| stage.storey == storey && stage.zone == zone && stage.day == day;
-            match stages.iter_mut().find(is_same) {
-                Some(stage) => stage.mass_kg += mass_kg,
-                None => {
-                    let (storey, zone) = (storey.clone(), zone.clone());
-                    stages.push(StageTakeoff { storey, zone, day, mass_kg, bags: None });
-                }
+            if let Some(stage) = stages.iter_mut().find(is_same) {
+                stage.mass_kg += mass_kg;
+            } else {
+                let (storey, zone) = (storey.clone(), zone.clone());
+                stages.push(StageTakeoff { storey, zone, day, mass_kg, bags: None });
+            }
             }
         }
     }
