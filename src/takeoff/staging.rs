@@ -29,7 +29,6 @@ pub(super) fn stage(
                 let (storey, zone) = (storey.clone(), zone.clone());
                 stages.push(StageTakeoff { storey, zone, day, mass_kg, bags: None });
             }
-            }
         }
     }
     if stages.iter().all(|stage| stage.storey.is_none() && stage.zone.is_none() && stage.day.is_none()) {
