@@ -5,6 +5,7 @@
 mod csv;
 mod findings;
 mod json;
+mod pdf;
 mod save;
 mod snippet;
 mod table;

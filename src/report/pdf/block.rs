@@ -1,0 +1,45 @@
+//! What a paper is made of, from its top.
+
+/// A part of a paper.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) enum Block {
+    /// A heading: 1 for the title, 2 for a section, 3 within it.
+    Heading(u8, String),
+    /// A paragraph; one that is strong is what people act on.
+    Text {
+        /// The words.
+        text: String,
+        /// Whether they stand out.
+        is_strong: bool,
+    },
+    /// A hazard, in a box.
+    Caution(String),
+    /// Rows of cells; headings are repeated on every page.
+    Table {
+        /// One cell a column.
+        heading: Vec<String>,
+        /// Columns that hold words, from the left; the others hold figures.
+        texts: usize,
+        /// Rows of as many cells.
+        rows: Vec<Vec<String>>,
+    },
+    /// A drawing, scaled to the width of the page, and no higher than the part of it that is given.
+    Drawing {
+        /// As scalable vector graphics.
+        svg: String,
+        /// Most of the page's height that it takes.
+        height_share: f32,
+    },
+    /// What follows begins on a new page.
+    NewPage,
+}
+
+impl Block {
+    pub(super) fn text(text: impl Into<String>) -> Self {
+        Self::Text { text: text.into(), is_strong: false }
+    }
+
+    pub(super) fn strong(text: impl Into<String>) -> Self {
+        Self::Text { text: text.into(), is_strong: true }
+    }
+}

@@ -1,0 +1,90 @@
+//! Pages painted: vectors and text that can be selected, numbered, with what they were made from in the footer.
+
+use super::flow::{Flow, Mark, Sheet};
+use super::fonts::Fonts;
+use krilla::Document;
+use krilla::color::rgb;
+use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
+use krilla::interactive::destination::XyzDestination;
+use krilla::interchange::metadata::Metadata;
+use krilla::interchange::outline::{Outline, OutlineNode};
+use krilla::page::PageSettings;
+use krilla::paint::{Fill, Stroke};
+use krilla::surface::Surface;
+use krilla::text::TextDirection;
+use krilla_svg::{SurfaceExt, SvgSettings};
+use std::io;
+
+const FOOT_PT: f32 = 7.0;
+
+/// Paints the pages of a paper.
+///
+/// # Errors
+/// What the library says of a page or a file that cannot be made.
+pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, foot: &str) -> io::Result<Vec<u8>> {
+    let refuse = |what: &str| io::Error::other(what.to_owned());
+    let mut document = Document::new();
+    document.set_metadata(Metadata::new().title(title.to_owned()).language("en".to_owned()).creator("cavitally".to_owned()));
+    let mut outline = Outline::new();
+    for place in &flow.places {
+        let at = Point::from_xy(sheet.margin_pt, place.y_pt);
+        outline.push_child(OutlineNode::new(place.text.clone(), XyzDestination::new(place.page, at)));
+    }
+    document.set_outline(outline);
+    let pages = flow.pages.len();
+    for (index, marks) in flow.pages.into_iter().enumerate() {
+        let settings = PageSettings::from_wh(sheet.width_pt, sheet.height_pt).ok_or_else(|| refuse("no page size"))?;
+        let mut page = document.start_page_with(settings);
+        let mut surface = page.surface();
+        for mark in marks {
+            put(mark, &mut surface, fonts);
+        }
+        let y_pt = sheet.height_pt - sheet.margin_pt * 0.55;
+        let number = format!("{} of {pages}", index + 1);
+        let right_pt = sheet.width_pt - sheet.margin_pt - fonts.width_pt(&number, FOOT_PT, false);
+        for (x_pt, text) in [(sheet.margin_pt, foot.to_owned()), (right_pt, number)] {
+            put(Mark::Text { x_pt, y_pt, size_pt: FOOT_PT, is_bold: false, text }, &mut surface, fonts);
+        }
+        surface.finish();
+        page.finish();
+    }
+    document.finish().map_err(|error| io::Error::other(format!("the paper cannot be made: {error:?}")))
+}
+
+fn put(mark: Mark, surface: &mut Surface<'_>, fonts: &Fonts) {
+    match mark {
+        Mark::Text { x_pt, y_pt, size_pt, is_bold, text } => {
+            surface.set_stroke(None);
+            surface.set_fill(Some(Fill { paint: rgb::Color::new(0, 0, 0).into(), ..Fill::default() }));
+            let at = Point::from_xy(x_pt, y_pt);
+            surface.draw_text(at, fonts.font(is_bold), size_pt, &text, false, TextDirection::LeftToRight);
+        }
+        Mark::Rule { from_pt, to_pt } => {
+            let mut path = PathBuilder::new();
+            path.move_to(from_pt[0], from_pt[1]);
+            path.line_to(to_pt[0], to_pt[1]);
+            outline(path, surface, 0.5);
+        }
+        Mark::Frame { at_pt, size_pt } => {
+            let mut path = PathBuilder::new();
+            if let Some(frame) = Rect::from_xywh(at_pt[0], at_pt[1], size_pt[0], size_pt[1]) {
+                path.push_rect(frame);
+            }
+            outline(path, surface, 0.9);
+        }
+        Mark::Drawing { at_pt, size_pt, tree } => {
+            let Some(size) = Size::from_wh(size_pt[0], size_pt[1]) else { return };
+            surface.push_transform(&Transform::from_translate(at_pt[0], at_pt[1]));
+            // A drawing that the library cannot paint leaves its place empty; its figures stand in the table beside it.
+            let _ = surface.draw_svg(&tree, size, SvgSettings::default());
+            surface.pop();
+        }
+    }
+}
+
+fn outline(path: PathBuilder, surface: &mut Surface<'_>, width: f32) {
+    let Some(path) = path.finish() else { return };
+    surface.set_fill(None);
+    surface.set_stroke(Some(Stroke { paint: rgb::Color::new(60, 60, 60).into(), width, ..Stroke::default() }));
+    surface.draw_path(&path);
+}
