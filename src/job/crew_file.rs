@@ -1,6 +1,6 @@
 //! How the crew works: `[crew]`.
 
-use super::defaults::{JOB_FILE, PRACTICE};
+use super::defaults::JOB_FILE;
 use super::reader::Reader;
 use crate::model::Assumption;
 use schemars::JsonSchema;
@@ -31,23 +31,12 @@ pub enum SeenFrom {
 }
 
 /// How the crew works.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct CrewChoice {
     /// From where it sees what it fills.
     pub seen_from: SeenFrom,
-    /// Where that comes from.
-    pub source: Assumption,
-}
-
-impl Default for CrewChoice {
-    fn default() -> Self {
-        Self { seen_from: SeenFrom::default(), source: source("outside", PRACTICE) }
-    }
-}
-
-fn source(value: &str, source: &str) -> Assumption {
-    let (key, value) = ("crew.seen_from".to_owned(), value.to_owned());
-    Assumption { key, value, unit: String::new(), source: source.to_owned() }
+    /// Where that comes from; `None` where nobody says it.
+    pub source: Option<Assumption>,
 }
 
 /// Reads the table.
@@ -55,7 +44,9 @@ pub(super) fn read_crew(file: &CrewFile, reader: &mut Reader<'_>) -> CrewChoice 
     let words = [("outside", SeenFrom::Outside), ("inside", SeenFrom::Inside)];
     let read = file.seen_from.as_ref().and_then(|text| {
         let seen_from = reader.word("seen_from", text, &words)?;
-        Some(CrewChoice { seen_from, source: source(text.get_ref(), JOB_FILE) })
+        let (key, value) = ("crew.seen_from".to_owned(), text.get_ref().clone());
+        let source = Assumption { key, value, unit: String::new(), source: JOB_FILE.to_owned() };
+        Some(CrewChoice { seen_from, source: Some(source) })
     });
     read.unwrap_or_default()
 }
@@ -67,8 +58,8 @@ mod tests {
 
     #[test]
     fn the_side_is_read_and_any_other_word_refused() {
-        let seen = |text: &str| read_job("job.toml", text).map(|job| (job.crew.seen_from, job.crew.source.source));
-        assert_eq!(seen("[crew]\nseen_from = \"inside\"\n"), Ok((SeenFrom::Inside, "job file".to_owned())));
+        let seen = |text: &str| read_job("job.toml", text).map(|job| (job.crew.seen_from, job.crew.source.map(|source| source.source)));
+        assert_eq!(seen("[crew]\nseen_from = \"inside\"\n"), Ok((SeenFrom::Inside, Some("job file".to_owned()))));
         assert_eq!(seen("").unwrap().0, SeenFrom::Outside);
         let refusals = seen("[crew]\nseen_from = \"within\"\n").unwrap_err();
         assert!(refusals[0].message.contains("`seen_from` cannot be `within`"), "{}", refusals[0].message);

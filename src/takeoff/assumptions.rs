@@ -29,7 +29,7 @@ pub(super) fn collect(
     if !counted.is_empty() {
         all.extend(job.order.sources.iter().cloned());
         // The side that the crew sees changes no figure: the default is said on the crew sheet alone.
-        all.extend(Some(&job.crew.source).filter(|source| source.source == JOB_FILE).cloned());
+        all.extend(job.crew.source.iter().cloned());
         all.extend(job.tolerances.sources.iter().cloned());
     }
     all.extend(filling(job, &counted, surfaces));
