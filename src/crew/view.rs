@@ -35,6 +35,11 @@ impl View {
         }
     }
 
+    /// Whether it shows what does not stand.
+    pub fn is_lying(self) -> bool {
+        matches!(self, Self::Above | Self::Below)
+    }
+
     fn other(self) -> Self {
         match self {
             Self::Outside => Self::Inside,
