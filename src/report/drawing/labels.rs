@@ -2,7 +2,7 @@
 
 use super::path::px;
 use super::scale::Scale;
-use super::{CHARACTER_PX, TEXT_PX};
+use super::{TEXT_PX, text_px};
 use crate::geometry::{Point, Polygon};
 use maud::{Markup, html};
 
@@ -30,8 +30,8 @@ impl Form {
     /// Half of its width and height on paper.
     #[allow(clippy::cast_precision_loss, reason = "texts are short")]
     fn half_px(&self) -> [f64; 2] {
-        let longest = self.lines.iter().map(|line| line.chars().count()).max().unwrap_or(0);
-        let (along, across) = (longest as f64 * CHARACTER_PX / 2.0, self.lines.len() as f64 * TEXT_PX * 1.15 / 2.0);
+        let longest_px = self.lines.iter().map(|line| text_px(line)).fold(0.0, f64::max);
+        let (along, across) = (longest_px / 2.0, self.lines.len() as f64 * TEXT_PX * 1.15 / 2.0);
         if self.is_turned { [across, along] } else { [along, across] }
     }
 }

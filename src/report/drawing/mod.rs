@@ -19,5 +19,13 @@ pub use plan::{PlanSurface, key_plan};
 pub(super) const WIDTH_PX: f64 = 680.0;
 /// Size of all text.
 const TEXT_PX: f64 = 12.0;
-/// What a character takes at that size, on the safe side.
-const CHARACTER_PX: f64 = 7.0;
+/// What most characters take at that size, in a wide face.
+const CHARACTER_PX: f64 = 7.6;
+/// What thin ones take.
+const THIN_PX: f64 = 4.0;
+
+/// What a text takes at that size.
+fn text_px(text: &str) -> f64 {
+    let is_thin = |c: char| matches!(c, ' ' | ':' | '.' | ',' | '\'' | '/' | '-' | 'i' | 'j' | 'l' | 't' | 'f' | 'r');
+    text.chars().map(|c| if is_thin(c) { THIN_PX } else { CHARACTER_PX }).sum()
+}
