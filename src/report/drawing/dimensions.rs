@@ -2,7 +2,7 @@
 
 use super::path::px;
 use super::scale::Scale;
-use super::{CHARACTER_PX, TEXT_PX};
+use super::{TEXT_PX, text_px};
 use crate::geometry::Bounds;
 use crate::units::UnitSystem;
 use maud::{Markup, html};
@@ -63,9 +63,8 @@ pub(super) fn up(openings: &[Bounds], right_m: f64, scale: &Scale, units: UnitSy
     }
 }
 
-#[allow(clippy::cast_precision_loss, reason = "texts are short")]
 fn fits(text: &str, room_px: f64) -> bool {
-    text.chars().count() as f64 * CHARACTER_PX <= room_px.abs() + 2.0
+    text_px(text) <= room_px.abs() + 2.0
 }
 
 /// A level dimension line with ticks; its text stands over it where there is room.
@@ -74,7 +73,7 @@ fn level(a: f64, b: f64, y: f64, text: &str) -> Markup {
     html! {
         path d=(data) {}
         @if fits(text, b - a) {
-            text x=(px(f64::midpoint(a, b))) y=(px(y - 3.0)) { (text) }
+            text x=(px(f64::midpoint(a, b))) y=(px(y - 3.0)) fill="#222" stroke="none" { (text) }
         }
     }
 }
@@ -86,7 +85,7 @@ fn upright(a: f64, b: f64, x: f64, text: &str) -> Markup {
     html! {
         path d=(data) {}
         @if fits(text, b - a) {
-            text transform=(turn) { (text) }
+            text transform=(turn) fill="#222" stroke="none" { (text) }
         }
     }
 }

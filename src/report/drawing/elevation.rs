@@ -104,7 +104,7 @@ fn pieces(drawing: &Elevation<'_>, scale: &Scale) -> Markup {
         }
         (openings(surface, scale, drawing.units))
         (holes(surface, &bays, scale))
-        g.d-text fill="#111" { (bay_texts(&bays, scale, drawing.units)) (reasons(surface, scale)) }
+        g.d-text.d-halo fill="#111" stroke="#fff" stroke-width="2.5" stroke-linejoin="round" paint-order="stroke" { (bay_texts(&bays, scale, drawing.units)) (reasons(surface, scale)) }
     }
 }
 
@@ -134,7 +134,7 @@ fn openings(surface: &SurfaceTakeoff, scale: &Scale, units: UnitSystem) -> Marku
         path.d-open d=(path(shown.iter().map(|opening| &opening.outline_m), scale)) fill="#ffffff" stroke="#333"
             stroke-width="0.8" {}
         path.d-cross d=(crosses) fill="none" stroke="#bbb" stroke-width="0.7" {}
-        g.d-text.d-halo fill="#111" stroke="#fff" stroke-width="3" paint-order="stroke" {
+        g.d-text.d-halo fill="#111" stroke="#fff" stroke-width="2.5" stroke-linejoin="round" paint-order="stroke" {
             @for opening in &shown {
                 (write_in(&opening.outline_m, &opening_forms(opening, units), &[], scale).unwrap_or_default())
             }
@@ -192,13 +192,11 @@ fn bay_texts(bays: &[&BayTakeoff], scale: &Scale, units: UnitSystem) -> Markup {
 /// Why pieces stay empty, where there is room.
 fn reasons(surface: &SurfaceTakeoff, scale: &Scale) -> Markup {
     html! {
-        g.d-halo stroke="#fff" stroke-width="3" paint-order="stroke" {
-            @for piece in &surface.left_out {
-                @let reason = printable(&piece.reason);
-                @let forms = [Form::level(&[&reason]), Form::turned(&reason)];
-                @if piece.outline_m.bounds().is_some_and(|bounds| scale.shows(&bounds)) {
-                    (write_in(&piece.outline_m, &forms, &[], scale).unwrap_or_default())
-                }
+        @for piece in &surface.left_out {
+            @let reason = printable(&piece.reason);
+            @let forms = [Form::level(&[&reason]), Form::turned(&reason)];
+            @if piece.outline_m.bounds().is_some_and(|bounds| scale.shows(&bounds)) {
+                (write_in(&piece.outline_m, &forms, &[], scale).unwrap_or_default())
             }
         }
     }

@@ -7,8 +7,19 @@ use crate::geometry::{Point, Polygon};
 use maud::{Markup, html};
 
 /// Where text is tried in a piece, as shares of its width and height: upright in its middle first, off the holes.
-const PLACES: [[f64; 2]; 9] =
-    [[0.5, 0.5], [0.5, 0.3], [0.5, 0.72], [0.5, 0.18], [0.5, 0.85], [0.22, 0.5], [0.78, 0.5], [0.22, 0.2], [0.78, 0.2]];
+const PLACES: [[f64; 2]; 11] = [
+    [0.5, 0.5],
+    [0.5, 0.3],
+    [0.5, 0.25],
+    [0.5, 0.75],
+    [0.5, 0.72],
+    [0.5, 0.18],
+    [0.5, 0.85],
+    [0.22, 0.5],
+    [0.78, 0.5],
+    [0.22, 0.2],
+    [0.78, 0.2],
+];
 /// Room around a hole's place that stays free of text.
 const HOLE_PX: f64 = 6.0;
 

@@ -18,7 +18,10 @@ pub(super) fn order(takeoff: &Takeoff, units: UnitSystem) -> Markup {
         @for (sentences, fill) in fills.iter().zip(&named) { (headline(sentences, fill)) }
         div.caution {
             p { (ESTIMATE) }
-            @for caution in &cautions { p { (caution) } }
+            @for caution in &cautions {
+                @let (head, rest) = caution.split_once(": ").unwrap_or(("Caution", caution));
+                p { strong { (head) ": " } (rest) "." }
+            }
         }
         @for (sentences, _) in fills.iter().zip(&named) {
             ul { @for sentence in sentences.iter().skip(1) { li { (begun(sentence)) "." } } }
