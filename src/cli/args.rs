@@ -60,10 +60,11 @@ pub(super) struct TakeoffArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Save a file instead of printing the table: .json, .csv (surfaces) or .bays.csv; may be given several times
+    /// Save a file instead of printing the table: .html (the report), .json, .csv (surfaces), .bays.csv or .crew.csv
+    /// (the crew sheet); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
-    /// Units of the table; files are SI always
+    /// Units of the table, the report and the crew sheet; all other files are SI
     #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
     pub units: UnitsArg,
     /// Leave out rows of a sheet that cannot be used, instead of stopping

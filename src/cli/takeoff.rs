@@ -37,7 +37,7 @@ fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
         terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
             .map_err(|refusal| vec![*refusal])?;
     } else {
-        let files = render_all(&takeoff, saves)?;
+        let files = render_all(&takeoff, saves, units)?;
         write::all(&files)?;
         for line in order_lines(&takeoff, units) {
             terminal::say(&format!("{}\n", line.trim_start()));
@@ -84,8 +84,12 @@ fn status<'t>(args: &TakeoffArgs, mut takeoffs: impl Iterator<Item = &'t Takeoff
 }
 
 /// Everything is rendered before anything is written.
-fn render_all(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Vec<write::Written>, Vec<Refusal>> {
-    let render_one = |save: &options::Save| match render(takeoff, save.format) {
+fn render_all(
+    takeoff: &Takeoff,
+    saves: &[options::Save],
+    units: crate::units::UnitSystem,
+) -> Result<Vec<write::Written>, Vec<Refusal>> {
+    let render_one = |save: &options::Save| match render(takeoff, save.format, units) {
         Ok(pieces) => Ok((save.path.clone(), pieces)),
         Err(error) => {
             let place = Place::input(&save.path.to_string_lossy());

@@ -2,6 +2,7 @@
 
 use super::assembly::{Known, resolve_assembly};
 use super::built_in::built_in;
+use super::crew_file::read_crew;
 use super::defaults::{self, JOB_FILE, PRACTICE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_resolve::resolve_fill;
@@ -57,6 +58,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         fills,
         filling,
         order,
+        crew: read_crew(&file.crew, reader),
         tolerances: read_tolerances(&file.tolerance, reader),
         assemblies,
         built_in,

@@ -167,7 +167,7 @@ fn word(value: &impl Serialize) -> String {
 
 /// A cell of text that no spreadsheet runs as a formula and no terminal as a command: one that would
 /// begin like a formula gets an apostrophe in front, and control characters are escaped.
-fn text(value: Option<&str>) -> String {
+pub(super) fn text(value: Option<&str>) -> String {
     let value = value.unwrap_or_default();
     let shown = printable(value);
     if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{shown}") } else { shown }

@@ -2,8 +2,11 @@
 //!
 //! Invariant: formats finished values; measures and orders nothing.
 
+mod crew_csv;
 mod csv;
+mod drawing;
 mod findings;
+mod html;
 mod json;
 mod pdf;
 mod save;
@@ -11,8 +14,11 @@ mod snippet;
 mod table;
 mod text;
 
+pub use crew_csv::crew_csv;
 pub use csv::{bays_csv, surfaces_csv};
+pub use drawing::{Defs, Elevation, PlanSurface, elevation, key_plan, legend, patterns};
 pub use findings::render_findings;
+pub use html::render_html;
 pub use json::render_json;
 pub use save::{SaveFormat, render};
 pub use snippet::render_refusals;

@@ -1,10 +1,11 @@
 //! Which format a file is saved in, by its ending.
 
 use super::json::json_pieces;
-use super::{bays_csv, surfaces_csv};
+use super::{bays_csv, crew_csv, render_html, surfaces_csv};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
+use crate::units::UnitSystem;
 use std::io;
 use std::path::Path;
 
@@ -17,6 +18,10 @@ pub enum SaveFormat {
     SurfacesCsv,
     /// `.bays.csv`: one row a bay.
     BaysCsv,
+    /// `.crew.csv`: one row a step of the crew.
+    CrewCsv,
+    /// `.html`: the report as a page.
+    Html,
 }
 
 impl SaveFormat {
@@ -29,26 +34,33 @@ impl SaveFormat {
         if name == "bays.csv" || name.ends_with(".bays.csv") {
             return Ok(Self::BaysCsv);
         }
+        if name == "crew.csv" || name.ends_with(".crew.csv") {
+            return Ok(Self::CrewCsv);
+        }
         match name.rsplit_once('.').map(|(_, ending)| ending) {
             Some("json") => Ok(Self::Json),
             Some("csv") => Ok(Self::SurfacesCsv),
+            Some("html") => Ok(Self::Html),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
-                let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay)";
+                let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.crew.csv` (the crew \
+                            sheet), `.html` (the report)";
                 Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", help)))
             }
         }
     }
 }
 
-/// The takeoff in a format, in pieces that stand one behind the other.
+/// The takeoff in a format, in pieces that stand one behind the other. What people read is in the units that they asked for.
 ///
 /// # Errors
 /// Those of the writer; writing to memory has none.
-pub fn render(takeoff: &Takeoff, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
+pub fn render(takeoff: &Takeoff, format: SaveFormat, units: UnitSystem) -> io::Result<Vec<Vec<u8>>> {
     match format {
         SaveFormat::Json => json_pieces(takeoff),
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::CrewCsv => crew_csv(takeoff, units).map(|text| vec![text]),
+        SaveFormat::Html => Ok(vec![render_html(takeoff, units).into_bytes()]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
     }
 }
@@ -64,6 +76,9 @@ mod tests {
         assert_eq!(of("X.CSV"), Some(SaveFormat::SurfacesCsv));
         assert_eq!(of("bays.csv"), Some(SaveFormat::BaysCsv));
         assert_eq!(of("house.v2.bays.csv"), Some(SaveFormat::BaysCsv));
+        assert_eq!(of("crew.csv"), Some(SaveFormat::CrewCsv));
+        assert_eq!(of("House.Crew.CSV"), Some(SaveFormat::CrewCsv));
+        assert_eq!(of("report.html"), Some(SaveFormat::Html));
         assert_eq!(of("mybays.csv"), Some(SaveFormat::SurfacesCsv));
         for other in ["x", "x.txt", "json", "x.json.bak", ".."] {
             assert_eq!(of(other), None, "{other}");
