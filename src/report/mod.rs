@@ -20,6 +20,7 @@ pub use drawing::{Defs, Elevation, PlanSurface, elevation, key_plan, legend, pat
 pub use findings::render_findings;
 pub use html::render_html;
 pub use json::render_json;
+pub use pdf::render_pdf;
 pub use save::{SaveFormat, render};
 pub use snippet::render_refusals;
 pub use table::{Beside, order_lines, render_beside, render_table};

@@ -1,7 +1,7 @@
 //! Which format a file is saved in, by its ending.
 
 use super::json::json_pieces;
-use super::{bays_csv, crew_csv, render_html, surfaces_csv};
+use super::{bays_csv, crew_csv, render_html, render_pdf, surfaces_csv};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
@@ -22,6 +22,8 @@ pub enum SaveFormat {
     CrewCsv,
     /// `.html`: the report as a page.
     Html,
+    /// `.pdf`: the report on paper.
+    Pdf,
 }
 
 impl SaveFormat {
@@ -41,10 +43,11 @@ impl SaveFormat {
             Some("json") => Ok(Self::Json),
             Some("csv") => Ok(Self::SurfacesCsv),
             Some("html") => Ok(Self::Html),
+            Some("pdf") => Ok(Self::Pdf),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
                 let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.crew.csv` (the crew \
-                            sheet), `.html` (the report)";
+                            sheet), `.html` or `.pdf` (the report)";
                 Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", help)))
             }
         }
@@ -61,6 +64,7 @@ pub fn render(takeoff: &Takeoff, format: SaveFormat, units: UnitSystem) -> io::R
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
         SaveFormat::CrewCsv => crew_csv(takeoff, units).map(|text| vec![text]),
         SaveFormat::Html => Ok(vec![render_html(takeoff, units).into_bytes()]),
+        SaveFormat::Pdf => render_pdf(takeoff, units).map(|bytes| vec![bytes]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
     }
 }

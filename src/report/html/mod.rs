@@ -33,23 +33,27 @@ const CONTENTS: [(&str, &str); 8] = [
 
 /// The page.
 pub fn render_html(takeoff: &Takeoff, units: UnitSystem) -> String {
+    page(takeoff, &title(takeoff), &content(takeoff, units)).into_string()
+}
+
+/// What the page is called.
+pub(super) fn title(takeoff: &Takeoff) -> String {
+    plain(&title_words(takeoff))
+}
+
+/// What stands on the page below its title, section by section; the paper is made of the same.
+pub(super) fn content(takeoff: &Takeoff, units: UnitSystem) -> Markup {
     let sheet = crew_sheet(takeoff);
-    let title = plain(&title_words(takeoff));
-    page(
-        takeoff,
-        &title,
-        &html! {
-            (order::order(takeoff, units))
-            (proof::balance(takeoff, units))
-            (proof::left_out(takeoff, units))
-            (proof::findings(takeoff, units))
-            (proof::assumptions(takeoff))
-            (heat::framing_and_heat(takeoff, units))
-            (crew::plans(takeoff, &sheet))
-            (crew::crew(takeoff, &sheet, units))
-        },
-    )
-    .into_string()
+    html! {
+        (order::order(takeoff, units))
+        (proof::balance(takeoff, units))
+        (proof::left_out(takeoff, units))
+        (proof::findings(takeoff, units))
+        (proof::assumptions(takeoff))
+        (heat::framing_and_heat(takeoff, units))
+        (crew::plans(takeoff, &sheet))
+        (crew::crew(takeoff, &sheet, units))
+    }
 }
 
 fn page(takeoff: &Takeoff, title: &str, body: &Markup) -> Markup {

@@ -12,8 +12,8 @@ pub(super) enum Block {
         /// Whether they stand out.
         is_strong: bool,
     },
-    /// A hazard, in a box.
-    Caution(String),
+    /// Hazards, in a box.
+    Caution(Vec<String>),
     /// Rows of cells; headings are repeated on every page.
     Table {
         /// One cell a column.

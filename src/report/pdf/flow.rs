@@ -27,7 +27,7 @@ impl Sheet {
 }
 
 /// Something on a page; places are from its top left.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub(super) enum Mark {
     /// A line of text on its baseline.
     Text { x_pt: f32, y_pt: f32, size_pt: f32, is_bold: bool, text: String },
@@ -59,24 +59,39 @@ pub(super) struct Flow<'f> {
 const TEXT_PT: f32 = 9.0;
 const CELL_PT: f32 = 7.5;
 const LEADING: f32 = 1.35;
+/// Space below a paragraph, as a share of the size of its text.
+const AFTER: f32 = 0.4;
 /// Space between columns.
 const GUTTER_PT: f32 = 8.0;
+
+/// A number of lines, as a measure.
+#[allow(clippy::cast_precision_loss, reason = "a page has few lines")]
+fn count(lines: usize) -> f32 {
+    lines as f32
+}
 
 /// Sets blocks out on pages.
 pub(super) fn set_out<'f>(blocks: &[Block], fonts: &'f Fonts, sheet: Sheet) -> Flow<'f> {
     let mut flow = Flow { fonts, sheet, pages: vec![Vec::new()], places: Vec::new(), y_pt: sheet.margin_pt };
-    for block in blocks {
-        flow.add(block);
+    for (index, block) in blocks.iter().enumerate() {
+        // A heading goes with the drawing below it.
+        let with_pt = match (block, blocks.get(index + 1)) {
+            (Block::Heading(..), Some(Block::Drawing { svg, height_share })) => {
+                flow.read(svg, *height_share).map_or(0.0, |(_, [_, height_pt])| height_pt)
+            }
+            _ => 0.0,
+        };
+        flow.add(block, with_pt);
     }
     flow
 }
 
 impl Flow<'_> {
-    fn add(&mut self, block: &Block) {
+    fn add(&mut self, block: &Block, with_pt: f32) {
         match block {
-            Block::Heading(level, text) => self.heading(*level, text),
+            Block::Heading(level, text) => self.heading(*level, text, with_pt),
             Block::Text { text, is_strong } => self.paragraph(text, *is_strong, 0.0),
-            Block::Caution(text) => self.caution(text),
+            Block::Caution(hazards) => self.caution(hazards),
             Block::Table { heading, texts, rows } => self.table(heading, *texts, rows),
             Block::Drawing { svg, height_share } => self.drawing(svg, *height_share),
             Block::NewPage => self.new_page(),
@@ -108,7 +123,7 @@ impl Flow<'_> {
         self.mark(Mark::Text { x_pt, y_pt, size_pt, is_bold, text });
     }
 
-    fn heading(&mut self, level: u8, text: &str) {
+    fn heading(&mut self, level: u8, text: &str, with_pt: f32) {
         let size_pt = match level {
             1 => 16.0,
             2 => 11.5,
@@ -116,7 +131,8 @@ impl Flow<'_> {
         };
         let lines = self.fonts.wrapped(text, size_pt, true, self.sheet.room_pt());
         // A heading never stands alone at the foot of a page.
-        self.need(size_pt * (0.9 + LEADING * (lines.len() as f32 + 2.5)));
+        let below_pt = with_pt.max(size_pt * LEADING * 2.5);
+        self.need(size_pt * (0.9 + LEADING * count(lines.len())) + below_pt);
         if self.y_pt > self.sheet.margin_pt {
             self.y_pt += size_pt * 0.9;
         }
@@ -135,13 +151,14 @@ impl Flow<'_> {
             self.line(self.sheet.margin_pt + indent_pt, TEXT_PT, is_strong, text);
             self.y_pt += TEXT_PT * LEADING;
         }
-        self.y_pt += TEXT_PT * 0.4;
+        self.y_pt += TEXT_PT * AFTER;
     }
 
-    fn caution(&mut self, text: &str) {
+    fn caution(&mut self, hazards: &[String]) {
         let pad_pt = 6.0;
-        let lines = self.fonts.wrapped(text, TEXT_PT, false, self.sheet.room_pt() - 2.0 * pad_pt).len() as f32;
-        let height_pt = lines * TEXT_PT * LEADING + 2.0 * pad_pt;
+        let room_pt = self.sheet.room_pt() - 2.0 * pad_pt;
+        let lines = |text: &String| count(self.fonts.wrapped(text, TEXT_PT, false, room_pt).len()) * LEADING + AFTER;
+        let height_pt = hazards.iter().map(lines).sum::<f32>() * TEXT_PT + 2.0 * pad_pt;
         self.need(height_pt);
         // One that is longer than a page has no frame.
         if self.y_pt + height_pt <= self.sheet.bottom_pt() {
@@ -149,20 +166,24 @@ impl Flow<'_> {
             self.mark(Mark::Frame { at_pt, size_pt });
         }
         self.y_pt += pad_pt;
-        self.paragraph(text, false, pad_pt);
-        self.y_pt += pad_pt;
+        for text in hazards {
+            self.paragraph(text, false, pad_pt);
+        }
+        self.y_pt += 2.0 * pad_pt;
+    }
+
+    /// A drawing and its size on the page; `None` for one that cannot be read.
+    fn read(&self, svg: &str, height_share: f32) -> Option<(usvg::Tree, [f32; 2])> {
+        let options = usvg::Options { fontdb: self.fonts.database.clone(), ..usvg::Options::default() };
+        let tree = usvg::Tree::from_str(svg, &options).ok()?;
+        let (width, height) = (tree.size().width(), tree.size().height());
+        let most_pt = (self.sheet.height_pt - 2.0 * self.sheet.margin_pt) * height_share;
+        let scale = (self.sheet.room_pt() / width).min(most_pt / height);
+        scale.is_finite().then_some((tree, [width * scale, height * scale]))
     }
 
     fn drawing(&mut self, svg: &str, height_share: f32) {
-        let options = usvg::Options { fontdb: self.fonts.database.clone(), ..usvg::Options::default() };
-        let Ok(tree) = usvg::Tree::from_str(svg, &options) else { return };
-        let (width, height) = (tree.size().width(), tree.size().height());
-        if width <= 0.0 || height <= 0.0 {
-            return;
-        }
-        let most_pt = (self.sheet.height_pt - 2.0 * self.sheet.margin_pt) * height_share;
-        let scale = (self.sheet.room_pt() / width).min(most_pt / height);
-        let size_pt = [width * scale, height * scale];
+        let Some((tree, size_pt)) = self.read(svg, height_share) else { return };
         self.need(size_pt[1]);
         let at_pt = [self.sheet.margin_pt, self.y_pt];
         self.mark(Mark::Drawing { at_pt, size_pt, tree: Box::new(tree) });
@@ -174,7 +195,7 @@ impl Flow<'_> {
         self.need(CELL_PT * LEADING * 4.0);
         self.row(heading, texts, &widths_pt, true);
         for row in rows {
-            let lines = self.cells(row, &widths_pt, false).iter().map(Vec::len).max().unwrap_or(1) as f32;
+            let lines = self.cells(row, &widths_pt, false).iter().map(|cell| count(cell.len())).fold(1.0, f32::max);
             if self.y_pt + lines * CELL_PT * LEADING > self.sheet.bottom_pt() {
                 self.new_page();
                 self.row(heading, texts, &widths_pt, true);
@@ -192,7 +213,7 @@ impl Flow<'_> {
             cells.map(|cell| self.fonts.width_pt(cell, CELL_PT, false)).fold(head_pt, f32::max) + 1.0
         };
         let wishes: Vec<f32> = (0..heading.len()).map(wish).collect();
-        let gutters_pt = GUTTER_PT * heading.len().saturating_sub(1) as f32;
+        let gutters_pt = GUTTER_PT * count(heading.len().saturating_sub(1));
         let figures_pt: f32 = wishes.iter().skip(texts).sum();
         let words_pt: f32 = wishes.iter().take(texts).sum();
         let room_pt = (self.sheet.room_pt() - gutters_pt - figures_pt).max(40.0);
@@ -201,18 +222,21 @@ impl Flow<'_> {
     }
 
     fn cells(&self, row: &[String], widths_pt: &[f32], is_bold: bool) -> Vec<Vec<String>> {
-        row.iter().zip(widths_pt).map(|(cell, width_pt)| self.fonts.wrapped(cell, CELL_PT, is_bold, *width_pt)).collect()
+        row.iter()
+            .zip(widths_pt)
+            .map(|(cell, width_pt)| self.fonts.wrapped(cell, CELL_PT, is_bold, *width_pt))
+            .collect()
     }
 
     fn row(&mut self, row: &[String], texts: usize, widths_pt: &[f32], is_head: bool) {
         let cells = self.cells(row, widths_pt, is_head);
-        let lines = cells.iter().map(Vec::len).max().unwrap_or(1) as f32;
+        let lines = cells.iter().map(|cell| count(cell.len())).fold(1.0, f32::max);
         let mut x_pt = self.sheet.margin_pt;
         for (index, (cell, width_pt)) in cells.into_iter().zip(widths_pt).enumerate() {
             for (line, text) in cell.into_iter().enumerate() {
                 let own_pt = self.fonts.width_pt(&text, CELL_PT, is_head);
                 let x_pt = if index < texts { x_pt } else { x_pt + width_pt - own_pt };
-                let y_pt = self.y_pt + CELL_PT * (1.0 + LEADING * line as f32);
+                let y_pt = self.y_pt + CELL_PT * (1.0 + LEADING * count(line));
                 self.mark(Mark::Text { x_pt, y_pt, size_pt: CELL_PT, is_bold: is_head, text });
             }
             x_pt += width_pt + GUTTER_PT;
@@ -234,10 +258,15 @@ mod tests {
     #[test]
     fn nothing_stands_beyond_the_margins_and_headings_are_repeated() {
         let fonts = Fonts::read().unwrap();
-        let row = |number: usize| vec![format!("wall {number} with a name that is long enough to be wrapped in its column"), "1,234.5".to_owned()];
+        let row = |number: usize| {
+            vec![
+                format!("wall {number} with a name that is long enough to be wrapped in its column"),
+                "1,234.5".to_owned(),
+            ]
+        };
         let blocks = [
             Block::Heading(1, "Takeoff".to_owned()),
-            Block::Caution("knob-and-tube wiring is live ".repeat(20)),
+            Block::Caution(vec!["knob-and-tube wiring is live ".repeat(20)]),
             Block::Table {
                 heading: vec!["surface".to_owned(), "lb".to_owned()],
                 texts: 1,
@@ -256,7 +285,8 @@ mod tests {
                 }
             }
         }
-        let has_heading = |page: &&Vec<Mark>| page.iter().any(|mark| matches!(mark, Mark::Text { text, .. } if text == "lb"));
+        let has_heading =
+            |page: &&Vec<Mark>| page.iter().any(|mark| matches!(mark, Mark::Text { text, .. } if text == "lb"));
         assert!(flow.pages.iter().filter(has_heading).count() >= 2);
         assert_eq!(flow.places[0].text, "Takeoff");
     }

@@ -1,16 +1,55 @@
 //! The takeoff on paper: pages with drawings as vectors and text that can be selected.
 
 mod block;
+mod content;
 mod flow;
 mod fonts;
 mod paint;
 
+use super::drawing::patterns;
+use super::html;
+use super::text::shorten;
+use crate::takeoff::Takeoff;
+use crate::units::UnitSystem;
+use flow::{Sheet, set_out};
+use fonts::Fonts;
+use std::io;
+
+/// Characters of a checksum that the footer shows.
+const HASH_SHOWN: usize = 12;
+
+/// The paper: what the page holds, on Letter for feet and pounds, on A4 for metres and kilograms.
+///
+/// # Errors
+/// Fonts or markup that cannot be used, which would be a fault of the program.
+pub fn render_pdf(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
+    let fonts = Fonts::read().ok_or_else(|| io::Error::other("the fonts of the paper cannot be read"))?;
+    let sheet = if units == UnitSystem::Us { Sheet::LETTER } else { Sheet::A4 };
+    let title = html::title(takeoff);
+    let content = html::content(takeoff, units).into_string();
+    let blocks = content::blocks(&title, &content, &patterns().into_string())?;
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot(takeoff, &title))
+}
+
+/// The job and what it was read from, by the beginnings of the checksums.
+fn foot(takeoff: &Takeoff, title: &str) -> String {
+    let inputs: Vec<String> = takeoff
+        .inputs
+        .iter()
+        .map(|input| {
+            let name = std::path::Path::new(&input.path).file_name().map(|name| name.to_string_lossy().into_owned());
+            let hash = input.sha256.get(..HASH_SHOWN).unwrap_or_default();
+            format!("{} {hash}", shorten(&name.unwrap_or_default(), 28))
+        })
+        .collect();
+    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), 110)
+}
+
 #[cfg(test)]
 mod tests {
     use super::block::Block;
-    use super::flow::{Sheet, set_out};
-    use super::fonts::Fonts;
     use super::paint::paint;
+    use super::*;
 
     #[test]
     fn a_paper_is_a_file_of_the_format() {
@@ -22,7 +61,7 @@ mod tests {
             Block::text("a paragraph"),
             Block::Drawing { svg: svg.to_owned(), height_share: 0.4 },
             Block::NewPage,
-            Block::Caution("Caution".to_owned()),
+            Block::Caution(vec!["Caution".to_owned()]),
         ];
         let flow = set_out(&blocks, &fonts, Sheet::A4);
         assert_eq!(flow.pages.len(), 2);

@@ -4,10 +4,10 @@ use super::flow::{Flow, Mark, Sheet};
 use super::fonts::Fonts;
 use krilla::Document;
 use krilla::color::rgb;
+use krilla::destination::XyzDestination;
 use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
-use krilla::interactive::destination::XyzDestination;
-use krilla::interchange::metadata::Metadata;
-use krilla::interchange::outline::{Outline, OutlineNode};
+use krilla::metadata::Metadata;
+use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, Stroke};
 use krilla::surface::Surface;
@@ -24,7 +24,9 @@ const FOOT_PT: f32 = 7.0;
 pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, foot: &str) -> io::Result<Vec<u8>> {
     let refuse = |what: &str| io::Error::other(what.to_owned());
     let mut document = Document::new();
-    document.set_metadata(Metadata::new().title(title.to_owned()).language("en".to_owned()).creator("cavitally".to_owned()));
+    document.set_metadata(
+        Metadata::new().title(title.to_owned()).language("en".to_owned()).creator("cavitally".to_owned()),
+    );
     let mut outline = Outline::new();
     for place in &flow.places {
         let at = Point::from_xy(sheet.margin_pt, place.y_pt);
