@@ -3,6 +3,7 @@
 mod fills;
 mod job_surfaces;
 mod order;
+mod paper;
 mod readme;
 mod schema;
 mod sheet_columns;
