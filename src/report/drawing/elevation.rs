@@ -3,7 +3,7 @@
 use super::WIDTH_PX;
 use super::dimensions::{ABOVE_PX, along, below_px, up};
 use super::labels::{Form, write_in};
-use super::members::{Defs, members, patterns};
+use super::members::{Defs, empty_fill, members, patterns};
 use super::path::{circles, path, px, strokes};
 use super::scale::{SIDE_PX, Scale};
 use crate::fill::FillMethod;
@@ -95,8 +95,7 @@ fn pieces(drawing: &Elevation<'_>, scale: &Scale) -> Markup {
             path.d-bay d=(path(bays.iter().map(|bay| &bay.outline_m), scale)) fill="#e8f1fb" {}
         }
         @if !out.is_empty() {
-            path.d-out d=(out) fill="#f3f3f3" {}
-            path d=(out) fill="url(#h-out)" {}
+            path d=(out) fill=(empty_fill()) {}
         }
         (members(&solid, scale))
         @if !partial.is_empty() {
