@@ -147,15 +147,21 @@ fn opening_forms(opening: &OpeningTakeoff, units: UnitSystem) -> Vec<Form> {
     let width = units.show_length(bounds.width_m());
     let height = units.show_length(bounds.height_m());
     let size = format!("{width} x {height}");
-    let sill = format!("sill {}", units.show_length(bounds.min_y));
-    vec![
-        Form::level(&[kind, &size, &sill]),
-        Form::level(&[kind, &format!("{width} x"), &height, "sill", &units.show_length(bounds.min_y)]),
+    let sill = units.show_length(bounds.min_y);
+    let mut forms = Vec::new();
+    // A door stands on the floor.
+    if bounds.min_y > 1e-3 {
+        forms.push(Form::level(&[kind, &size, &format!("sill {sill}")]));
+        forms.push(Form::level(&[kind, &format!("{width} x"), &height, "sill", &sill]));
+    }
+    forms.extend([
+        Form::level(&[kind, &size]),
         Form::level(&[kind, &format!("{width} x"), &height]),
         Form::turned(&format!("{kind} {size}")),
         Form::level(&[kind]),
         Form::turned(kind),
-    ]
+    ]);
+    forms
 }
 
 /// Holes to drill as rings, slits in netting as strokes.
