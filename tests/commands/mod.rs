@@ -5,6 +5,7 @@ mod job_surfaces;
 mod order;
 mod paper;
 mod readme;
+mod report;
 mod schema;
 mod sheet_columns;
 mod start;

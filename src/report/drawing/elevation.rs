@@ -3,7 +3,7 @@
 use super::WIDTH_PX;
 use super::dimensions::{ABOVE_PX, along, below_px, up};
 use super::labels::{Form, write_in};
-use super::members::{Defs, members, patterns};
+use super::members::{Defs, empty_fill, members, patterns};
 use super::path::{circles, path, px, strokes};
 use super::scale::{SIDE_PX, Scale};
 use crate::fill::FillMethod;
@@ -95,8 +95,7 @@ fn pieces(drawing: &Elevation<'_>, scale: &Scale) -> Markup {
             path.d-bay d=(path(bays.iter().map(|bay| &bay.outline_m), scale)) fill="#e8f1fb" {}
         }
         @if !out.is_empty() {
-            path.d-out d=(out) fill="#f3f3f3" {}
-            path d=(out) fill="url(#h-out)" {}
+            path d=(out) fill=(empty_fill()) {}
         }
         (members(&solid, scale))
         @if !partial.is_empty() {
@@ -148,15 +147,21 @@ fn opening_forms(opening: &OpeningTakeoff, units: UnitSystem) -> Vec<Form> {
     let width = units.show_length(bounds.width_m());
     let height = units.show_length(bounds.height_m());
     let size = format!("{width} x {height}");
-    let sill = format!("sill {}", units.show_length(bounds.min_y));
-    vec![
-        Form::level(&[kind, &size, &sill]),
-        Form::level(&[kind, &format!("{width} x"), &height, "sill", &units.show_length(bounds.min_y)]),
+    let sill = units.show_length(bounds.min_y);
+    let mut forms = Vec::new();
+    // A door stands on the floor.
+    if bounds.min_y > 1e-3 {
+        forms.push(Form::level(&[kind, &size, &format!("sill {sill}")]));
+        forms.push(Form::level(&[kind, &format!("{width} x"), &height, "sill", &sill]));
+    }
+    forms.extend([
+        Form::level(&[kind, &size]),
         Form::level(&[kind, &format!("{width} x"), &height]),
         Form::turned(&format!("{kind} {size}")),
         Form::level(&[kind]),
         Form::turned(kind),
-    ]
+    ]);
+    forms
 }
 
 /// Holes to drill as rings, slits in netting as strokes.

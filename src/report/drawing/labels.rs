@@ -1,6 +1,6 @@
 //! Text in bays and openings: what fits is written, in the largest form that does.
 
-use super::path::px;
+use super::path::tenth_px;
 use super::scale::Scale;
 use super::{TEXT_PX, text_px};
 use crate::geometry::{Point, Polygon};
@@ -113,16 +113,16 @@ fn is_inside(polygon: &Polygon, [x, y]: Point) -> bool {
 fn written(form: &Form, at: Point) -> Markup {
     if form.is_turned {
         let line = form.lines.first().map(String::as_str).unwrap_or_default();
-        let turn = format!("translate({} {})rotate(-90)", px(at[0] + TEXT_PX * 0.35), px(at[1]));
+        let turn = format!("translate({} {})rotate(-90)", tenth_px(at[0] + TEXT_PX * 0.35), tenth_px(at[1]));
         return html! { text transform=(turn) { (line) } };
     }
     #[allow(clippy::cast_precision_loss, reason = "a few lines")]
     let first = at[1] - (form.lines.len() as f64 - 1.0) * TEXT_PX * 1.15 / 2.0 + TEXT_PX * 0.35;
     #[allow(clippy::cast_precision_loss, reason = "a few lines")]
-    let line_at = |index: usize| px(first + index as f64 * TEXT_PX * 1.15);
+    let line_at = |index: usize| tenth_px(first + index as f64 * TEXT_PX * 1.15);
     html! {
         @for (index, line) in form.lines.iter().enumerate() {
-            text x=(px(at[0])) y=(line_at(index)) { (line) }
+            text x=(tenth_px(at[0])) y=(line_at(index)) { (line) }
         }
     }
 }

@@ -46,30 +46,46 @@ impl Family {
         }
     }
 
-    /// Class, and colour of the ground.
-    fn look(self) -> (&'static str, &'static str) {
+    /// Class of its ground, which is the name of its filling too, its colour, and the hatch over it: none for the most
+    /// usual one.
+    fn look(self) -> Look {
+        let of = |class, ground, hatch| Look { class, ground, hatch };
         match self {
-            Self::Stud => ("d-stud", "#ecd9b0"),
-            Self::Plate => ("d-plate", "#c9a566"),
-            Self::Beside => ("d-beside", "#d9e3c4"),
-            Self::Header => ("d-header", "#e3b99a"),
-            Self::Post => ("d-post", "#d8cbe6"),
-            Self::Blocking => ("d-block", "#c6dbe0"),
-            Self::Other => ("d-other", "#dddddd"),
+            Self::Stud => of("d-stud", "#ecd9b0", None),
+            Self::Plate => of("d-plate", "#c9a566", Some("M0 2h4")),
+            Self::Beside => of("d-beside", "#d9e3c4", Some("M-1 1l2-2M0 4l4-4M3 5l2-2")),
+            Self::Header => of("d-header", "#e3b99a", Some("M0 4l4-4M0 0l4 4")),
+            Self::Post => of("d-post", "#d8cbe6", Some("M2 0v4")),
+            Self::Blocking => of("d-block", "#c6dbe0", Some("M1.5 2h1")),
+            Self::Other => of("d-other", "#dddddd", Some("M1 1h2v2h-2z")),
         }
+    }
+}
+
+/// How pieces are filled.
+struct Look {
+    class: &'static str,
+    ground: &'static str,
+    hatch: Option<&'static str>,
+}
+
+impl Look {
+    fn fill(&self) -> String {
+        if self.hatch.is_some() { format!("url(#{})", self.class) } else { self.ground.to_owned() }
     }
 
-    /// The hatch over the ground; none for the most usual one.
-    fn hatch(self) -> Option<&'static str> {
-        match self {
-            Self::Stud => None,
-            Self::Plate => Some("h-along"),
-            Self::Beside => Some("h-rise"),
-            Self::Header => Some("h-cross"),
-            Self::Post => Some("h-up"),
-            Self::Blocking | Self::Other => Some("h-dots"),
-        }
+    /// Class of the outline, and of the ground where there is no hatch that has one.
+    fn outline_class(&self) -> &'static str {
+        if self.hatch.is_some() { "d-member" } else { "d-member d-stud" }
     }
+}
+
+/// What stays empty.
+const EMPTY: Look = Look { class: "d-out", ground: "#f3f3f3", hatch: Some("M-2 2l4-4M0 8l8-8M6 10l4-4") };
+
+/// Filling of what stays empty.
+pub(super) fn empty_fill() -> String {
+    EMPTY.fill()
 }
 
 /// Whose hatches a drawing uses.
@@ -81,23 +97,22 @@ pub enum Defs {
     Page,
 }
 
-/// The hatches.
+/// The hatches, each on its ground.
 pub fn patterns() -> Markup {
-    let of = |id: &str, size: u32, data: &str| {
+    let of = |look: &Look, size: &str| {
         html! {
-            pattern id=(id) width=(size) height=(size) patternUnits="userSpaceOnUse" {
-                path.d-hatch d=(data) stroke="#333" stroke-width="0.7" fill="none" {}
+            @if let Some(hatch) = look.hatch {
+                pattern id=(look.class) width=(size) height=(size) patternUnits="userSpaceOnUse" {
+                    rect class=(look.class) width=(size) height=(size) fill=(look.ground) {}
+                    path.d-hatch d=(hatch) stroke="#333" stroke-width="0.7" fill="none" {}
+                }
             }
         }
     };
     html! {
         defs {
-            (of("h-along", 4, "M0 2h4"))
-            (of("h-up", 4, "M2 0v4"))
-            (of("h-rise", 4, "M-1 1l2-2M0 4l4-4M3 5l2-2"))
-            (of("h-cross", 4, "M0 4l4-4M0 0l4 4"))
-            (of("h-dots", 4, "M1.5 2h1"))
-            (of("h-out", 8, "M-2 2l4-4M0 8l8-8M6 10l4-4"))
+            @for family in Family::ALL { (of(&family.look(), "4")) }
+            (of(&EMPTY, "8"))
         }
     }
 }
@@ -110,11 +125,8 @@ pub(super) fn members<'m>(pieces: &[(&'m str, &'m Polygon)], scale: &Scale) -> M
             @let own = pieces.iter().filter(|(role, outline)| Family::of(role) == family && shows(outline));
             @let data = path(own.map(|(_, outline)| *outline), scale);
             @if !data.is_empty() {
-                @let (class, ground) = family.look();
-                path class=(class) d=(data) fill=(ground) stroke="#4d3b17" stroke-width="0.6" {}
-                @if let Some(hatch) = family.hatch() {
-                    path d=(data) fill=(format!("url(#{hatch})")) {}
-                }
+                @let look = family.look();
+                path class=(look.outline_class()) d=(data) fill=(look.fill()) stroke="#4d3b17" stroke-width="0.6" {}
             }
         }
     }
@@ -122,24 +134,23 @@ pub(super) fn members<'m>(pieces: &[(&'m str, &'m Polygon)], scale: &Scale) -> M
 
 /// What the hatches and lines mean, as a list with a sample each.
 pub fn legend() -> Markup {
-    let sample = |class: &str, ground: &str, hatch: Option<&str>, dash: Option<&str>| {
+    let sample = |class: &str, fill: &str, dash: Option<&str>| {
         html! {
             svg width="28" height="16" viewBox="0 0 28 16" aria-hidden="true" {
-                path class=(class) d="M1 1h26v14h-26z" fill=(ground) stroke="#4d3b17" stroke-dasharray=[dash] {}
-                @if let Some(hatch) = hatch { path d="M1 1h26v14h-26z" fill=(format!("url(#{hatch})")) {} }
+                path class=(class) d="M1 1h26v14h-26z" fill=(fill) stroke="#4d3b17" stroke-dasharray=[dash] {}
             }
         }
     };
     html! {
         ul.legend {
             @for family in Family::ALL {
-                @let (class, ground) = family.look();
-                li { (sample(class, ground, family.hatch(), None)) " " (family.words()) }
+                @let look = family.look();
+                li { (sample(look.outline_class(), &look.fill(), None)) " " (family.words()) }
             }
-            li { (sample("d-part", "none", None, Some("4 2"))) " framing that takes a part of the depth" }
-            li { (sample("d-bay", "#e8f1fb", None, None)) " bay, with number and mass" }
-            li { (sample("d-open", "#ffffff", None, None)) " opening" }
-            li { (sample("d-out", "#f3f3f3", Some("h-out"), None)) " stays empty" }
+            li { (sample("d-part", "none", Some("4 2"))) " framing that takes a part of the depth" }
+            li { (sample("d-bay", "#e8f1fb", None)) " bay, with number and mass" }
+            li { (sample("d-open", "#ffffff", None)) " opening" }
+            li { (sample("d-member", &EMPTY.fill(), None)) " stays empty" }
             li {
                 svg width="28" height="16" viewBox="0 0 28 16" aria-hidden="true" {
                     circle.d-hole cx="8" cy="8" r="3.5" fill="none" stroke="#a3140f" stroke-width="1.5" {}

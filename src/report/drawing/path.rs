@@ -11,6 +11,12 @@ pub(super) fn px(value: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
+/// A number to the tenth: text needs no more.
+pub(super) fn tenth_px(value: f64) -> String {
+    let text = format!("{value:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
 /// All outlines as one path.
 pub(super) fn path<'p>(polygons: impl IntoIterator<Item = &'p Polygon>, scale: &Scale) -> String {
     let mut data = String::new();

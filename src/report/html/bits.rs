@@ -36,7 +36,7 @@ pub(super) fn table(caption: &str, headings: &[&str], texts: usize, rows: &[Vec<
                 } } }
                 tbody { @for row in rows { tr {
                     @for (column, cell) in row.iter().enumerate() {
-                        @if column == 0 { th scope="row" { (cell) } }
+                        @if column == 0 { th scope="row" class=[(texts > 0).then_some("t")] { (cell) } }
                         @else { td class=[(column < texts).then_some("t")] { (cell) } }
                     }
                 } } }

@@ -43,13 +43,14 @@ pub(super) fn plans(takeoff: &Takeoff, sheet: &CrewSheet) -> Markup {
         @for (index, (storey, list)) in drawn {
             @let heading = storey.map_or_else(|| "No storey named".to_owned(), plain);
             h3 { (heading) }
-            @if let Some(plan) = key_plan(&format!("plan-{index}"), &format!("Key plan: {heading}"), list) {
-                figure {
-                    div.scroll role="region" aria-label=(format!("Key plan: {heading}")) tabindex="0" { (plan) }
-                    figcaption {
-                        "Thick lines with a number are filled, in the order of the numbers; thin dashed lines are not \
-                         counted. Up is the y axis of the model."
-                    }
+            @let title = format!("Key plan: {heading}");
+            figure {
+                @for part in key_plan(&format!("plan-{index}"), &title, list) {
+                    div.scroll role="region" aria-label=(title) tabindex="0" { (part) }
+                }
+                figcaption {
+                    "Thick lines with a number are filled, in the order of the numbers; dotted lines are not counted; \
+                     dashed outlines are floors, ceilings and roofs. Up is the y axis of the model."
                 }
             }
             ul.key {

@@ -10,7 +10,7 @@ use crate::units::display::grouped;
 use maud::{Markup, html};
 
 /// Most findings of one code that are shown; the JSON has them all.
-const MOST_FINDINGS: usize = 25;
+const MOST_FINDINGS: usize = 10;
 
 pub(super) fn balance(takeoff: &Takeoff, units: UnitSystem) -> Markup {
     let b = &takeoff.balance;

@@ -2,6 +2,7 @@
 
 use super::bits::{figures, plain};
 use super::crew::tenth;
+use crate::bays::TOO_NARROW;
 use crate::crew::{BayStep, CrewSheet, KeepEmpty, Stop};
 use crate::fill::FillMethod;
 use crate::report::drawing::{Defs, Elevation, elevation};
@@ -80,21 +81,26 @@ fn empty(stop: &Stop, units: UnitSystem) -> Markup {
         @if stop.is_to_survey {
             p.caution { strong { "Bays not surveyed: " } "look for bays that must stay empty before the first one is filled." }
         }
-        @if !stop.keep_empty.is_empty() {
+        @let (keep, narrow): (Vec<&KeepEmpty>, Vec<&KeepEmpty>) =
+            stop.keep_empty.iter().partition(|piece| piece.reason != TOO_NARROW);
+        @if !keep.is_empty() {
             div.caution {
                 p { strong { "Do not fill:" } }
-                ul { @for (words, count) in alike(stop, units) {
+                ul { @for (words, count) in alike(&keep, units) {
                     li { (words) @if count > 1 { " (" (count) " times)" } }
                 } }
             }
+        }
+        @if !narrow.is_empty() {
+            p.soft { (noun(narrow.len() as u64, "gap")) " too narrow for the filling tube, not counted as bays." }
         }
     }
 }
 
 /// Pieces that stay empty, those that read alike once.
-fn alike(stop: &Stop, units: UnitSystem) -> Vec<(String, usize)> {
+fn alike(pieces: &[&KeepEmpty], units: UnitSystem) -> Vec<(String, usize)> {
     let mut all: Vec<(String, usize)> = Vec::new();
-    for piece in &stop.keep_empty {
+    for piece in pieces {
         let words = empty_words(piece, units);
         match all.iter_mut().find(|(other, _)| *other == words) {
             Some((_, count)) => *count += 1,
@@ -116,7 +122,7 @@ fn empty_words(piece: &KeepEmpty, units: UnitSystem) -> String {
         ),
         (_, _, Some(bay)) => format!("part of bay {bay}: {reason}"),
         _ if piece.area_m2 > 0.0 => format!("{}, place not known: {reason}", units.show_area(piece.area_m2)),
-        _ => format!("part of the bays: {reason}"),
+        _ => format!("in the bays: {reason}"),
     }
 }
 
@@ -128,7 +134,7 @@ fn drawings(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Markup 
         noun(surface.bays.len() as u64, "bay"),
         surface.assembly.as_deref().map(plain).unwrap_or_default(),
         noun(surface.openings.len() as u64, "opening"),
-        noun(surface.left_out.len() as u64, "piece that stays empty").replace("emptys", "empty")
+        noun(surface.left_out.len() as u64, "empty piece")
     );
     let drawn = elevation(&Elevation {
         surface,
@@ -163,7 +169,7 @@ fn bays(stop: &Stop, surface: &SurfaceTakeoff, sheet: &CrewSheet, units: UnitSys
                 thead { tr {
                     th scope="col" { "bay" } th scope="col" { "from the left" } th scope="col" { "width" }
                     th scope="col" { "height" } th scope="col" { (hole) } th scope="col" { (units.mass_symbol()) }
-                    @if has_bags { th scope="col" { "bags" } th scope="col" { "such bays to a bag" } }
+                    @if has_bags { th scope="col" { "bags" } th scope="col" { "bays to a bag" } }
                 } }
                 tbody { @for step in &stop.bays { @if let Some(bay) = surface.bays.get(step.bay) {
                     (row(step, bay, has_bags, units))
@@ -191,7 +197,7 @@ fn row(step: &BayStep, bay: &BayTakeoff, has_bags: bool, units: UnitSystem) -> M
     let decimals = if units == UnitSystem::Us { 1 } else { 2 };
     let section = |length_m: Option<f64>| length_m.map_or_else(dash, |length_m| units.show_section(length_m));
     html! {
-        tr data-kg=(bay.mass_kg) {
+        tr data-kg=(format!("{:.6}", bay.mass_kg)) {
             th scope="row" { (bay.id) }
             td { (step.from_left_m.map_or_else(dash, |left_m| units.show_length(left_m))) }
             td { (section(bay.width_m)) }
