@@ -5,6 +5,7 @@
 
 mod area_text;
 pub mod display;
+pub mod display_flow;
 mod electric_text;
 mod heat_text;
 mod label_text;
