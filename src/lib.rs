@@ -34,6 +34,7 @@ pub mod model;
 pub mod order;
 pub mod refusal;
 pub mod report;
+pub mod rig;
 pub mod source;
 pub mod takeoff;
 pub mod tally;

@@ -21,6 +21,7 @@ fn is_current(name: &str, schema: &schemars::Schema) {
 #[test]
 fn the_stored_schemas_are_current() {
     is_current("takeoff.schema.json", &cavitally::takeoff::takeoff_schema());
+    is_current("rig.schema.json", &cavitally::rig::rig_schema());
     is_current("job.schema.json", &cavitally::job::job_schema());
 }
 

@@ -5,6 +5,7 @@
 mod csv;
 mod findings;
 mod json;
+mod rig;
 mod save;
 mod snippet;
 mod table;
@@ -13,6 +14,7 @@ mod text;
 pub use csv::{bays_csv, surfaces_csv};
 pub use findings::render_findings;
 pub use json::render_json;
+pub use rig::{render_rig, render_rig_json};
 pub use save::{SaveFormat, render};
 pub use snippet::render_refusals;
 pub use table::{Beside, order_lines, render_beside, render_table};

@@ -20,7 +20,8 @@ pub fn generator_power_w(loads: &[&Load], voltage_v: f64) -> (f64, f64) {
     let running_a = loads.iter().fold(0.0, |sum, load| sum + load.current_a);
     let surge = |load: &&Load| load.start_a.unwrap_or(START * load.current_a) - load.current_a;
     let greatest_a = loads.iter().map(surge).fold(0.0, f64::max);
-    let steady = loads.iter().fold(0.0, |sum, load| sum + load.current_a * if load.is_continuous { CONTINUOUS } else { 1.0 });
+    let steady =
+        loads.iter().fold(0.0, |sum, load| sum + load.current_a * if load.is_continuous { CONTINUOUS } else { 1.0 });
     (steady * voltage_v, (running_a + greatest_a) * voltage_v)
 }
 

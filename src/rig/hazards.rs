@@ -135,10 +135,12 @@ fn kept_empty(takeoff: Option<&Takeoff>) -> Option<Hazard> {
 }
 
 fn finish(takeoff: Option<&Takeoff>) -> Option<Hazard> {
-    let packed = |surface: &&SurfaceTakeoff| surface.kind == SurfaceKind::Wall && surface.r#use == Some(FillUse::ClosedCavity);
+    let packed =
+        |surface: &&SurfaceTakeoff| surface.kind == SurfaceKind::Wall && surface.r#use == Some(FillUse::ClosedCavity);
     let walls = surfaces(takeoff).filter(packed).count();
     let seen = format!("{walls} walls to pack");
-    let action = "Gypsum board of 1/2 in. at 16 in., 5/8 in. at 24 in., screwed; plaster keyed: fill one bay and watch it.";
+    let action =
+        "Gypsum board of 1/2 in. at 16 in., 5/8 in. at 24 in., screwed; plaster keyed: fill one bay and watch it.";
     (walls > 0).then(|| of("walls that bulge", Some(seen), action, "a state's field guide to dense packing"))
 }
 

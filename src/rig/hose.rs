@@ -104,14 +104,21 @@ pub fn hose_figures(hose: &Hose, site: &Site) -> Option<HoseFigures> {
         let friction_factor = friction_factor(reynolds_number, roughness_ratio);
         let (length_m, diameter_m) = (section.length_m, section.diameter_m);
         let straight_pa = darcy_weisbach_pa(friction_factor, length_m, diameter_m, density_kg_m3, speed_m_s);
-        SectionFigures { diameter_m, length_m, speed_m_s, reynolds_number, roughness_ratio, friction_factor, straight_pa }
+        SectionFigures {
+            diameter_m,
+            length_m,
+            speed_m_s,
+            reynolds_number,
+            roughness_ratio,
+            friction_factor,
+            straight_pa,
+        }
     };
     let sections: Vec<SectionFigures> = hose.sections.iter().map(of).collect();
     let narrowest = sections.iter().min_by(|a, b| a.diameter_m.total_cmp(&b.diameter_m))?;
     let bend_pa = |length_m: f64| f64::from(hose.bends) * pa_per_m(narrowest, density_kg_m3) * length_m;
     let by_diameter_m = BEND_DIAMETERS * narrowest.diameter_m;
-    let bends =
-        LossRange { least_pa: bend_pa(by_diameter_m.min(BEND_M)), most_pa: bend_pa(by_diameter_m.max(BEND_M)) };
+    let bends = LossRange { least_pa: bend_pa(by_diameter_m.min(BEND_M)), most_pa: bend_pa(by_diameter_m.max(BEND_M)) };
     let solids_ratio = hose.solids_kg_s.unwrap_or(0.0) / (density_kg_m3 * air_flow_m3_s);
     let lift_pa = solids_ratio * density_kg_m3 * GRAVITY_M_S2 * hose.lift_m;
     let mut figures = HoseFigures {
@@ -148,7 +155,8 @@ pub(super) fn solids_multipliers(solids_ratio: f64) -> (f64, f64) {
 }
 
 fn reducers_pa(sections: &[SectionFigures], density_kg_m3: f64) -> f64 {
-    let pairs = sections.iter().zip(sections.iter().skip(1)).filter(|(wide, narrow)| narrow.diameter_m < wide.diameter_m);
+    let pairs =
+        sections.iter().zip(sections.iter().skip(1)).filter(|(wide, narrow)| narrow.diameter_m < wide.diameter_m);
     let loss_pa = |(wide, narrow): (&SectionFigures, &SectionFigures)| {
         let areas = (narrow.diameter_m / wide.diameter_m).powi(2);
         CONTRACTION * (1.0 - areas) * velocity_pressure_pa(density_kg_m3, narrow.speed_m_s)

@@ -19,7 +19,12 @@ pub fn curve_pressure_pa(curve: &[CurvePoint], flow_m3_s: f64) -> Option<f64> {
 pub(super) fn check(required_pa: Option<f64>, rig: &Rig, site: &Site, notes: &mut Notes) -> Option<HoseFigures> {
     let topic = Topic::Hose;
     let Some(hose) = &rig.hose else {
-        notes.point(topic, Status::NotShown, "no hose is given.", "Write its lengths and diameters under `hose` of the rig.");
+        notes.point(
+            topic,
+            Status::NotShown,
+            "no hose is given.",
+            "Write its lengths and diameters under `hose` of the rig.",
+        );
         return None;
     };
     let Some(mut figures) = hose_figures(hose, site) else {
@@ -42,9 +47,9 @@ pub(super) fn check(required_pa: Option<f64>, rig: &Rig, site: &Site, notes: &mu
 fn outlet_pa(rig: &Rig, site: &Site, flow_m3_s: f64) -> Option<(f64, f64)> {
     let pressure_pa = curve_pressure_pa(&rig.curve, flow_m3_s)?;
     let read_m = rig.gauge.as_ref().and_then(|gauge| gauge.altitude_m);
-    let ratio = read_m.zip(site.altitude_m).map_or(1.0, |(read_m, site_m)| {
-        (standard_pressure_pa(site_m) / standard_pressure_pa(read_m)).min(1.0)
-    });
+    let ratio = read_m
+        .zip(site.altitude_m)
+        .map_or(1.0, |(read_m, site_m)| (standard_pressure_pa(site_m) / standard_pressure_pa(read_m)).min(1.0));
     Some((pressure_pa * ratio, pressure_pa))
 }
 
@@ -67,18 +72,25 @@ fn longest_m(hose: &Hose, figures: &HoseFigures, outlet_pa: (f64, f64), needed_p
 fn say(required_pa: Option<f64>, rig: &Rig, figures: &HoseFigures, notes: &mut Notes) {
     let (topic, units) = (Topic::Hose, notes.units);
     let flow = units.show_air_flow(figures.air_flow_m3_s);
-    let loss = format!("{} to {}", units.show_loss(figures.with_fill.least_pa), units.show_loss(figures.with_fill.most_pa));
+    let loss =
+        format!("{} to {}", units.show_loss(figures.with_fill.least_pa), units.show_loss(figures.with_fill.most_pa));
     let Some(nozzle) = figures.nozzle else {
-        let why = if rig.curve.is_empty() { "no curve of the blower is given" } else { "the blower's curve does not reach it" };
+        let why = if rig.curve.is_empty() {
+            "no curve of the blower is given"
+        } else {
+            "the blower's curve does not reach it"
+        };
         let found = format!("the hose takes {loss} at {flow}; what is left at the nozzle is not known: {why}.");
         let action = "Read the blower's outlet at two flows or more, and write them under `curve` of the rig.";
         return notes.point(topic, Status::NotShown, found, action);
     };
-    let range = format!("{} to {}", units.show_loss(nozzle.least_pa.max(0.0)), units.show_loss(nozzle.most_pa.max(0.0)));
+    let range =
+        format!("{} to {}", units.show_loss(nozzle.least_pa.max(0.0)), units.show_loss(nozzle.most_pa.max(0.0)));
     let found = format!("at {flow} the hose takes {loss} and leaves {range} at the nozzle");
     let Some(needed_pa) = required_pa else { return notes.holds(topic, format!("{found}.")) };
     let needed = units.show_loss(needed_pa);
-    let longest = figures.longest_m.map(|[least_m, most_m]| (units.show_distance(least_m), units.show_distance(most_m)));
+    let longest =
+        figures.longest_m.map(|[least_m, most_m]| (units.show_distance(least_m), units.show_distance(most_m)));
     let at_most = longest.map_or_else(
         || "Even without its longest section it would not: a wider hose or a stronger blower is needed.".to_owned(),
         |(least, most)| format!("The longest hose that still packs is {least} (ribbed or heavily loaded) to {most}."),
@@ -95,14 +107,7 @@ fn say(required_pa: Option<f64>, rig: &Rig, figures: &HoseFigures, notes: &mut N
     }
 }
 
-fn explain(
-    hose: &Hose,
-    rig: &Rig,
-    site: &Site,
-    figures: &HoseFigures,
-    outlet: Option<(f64, f64)>,
-    notes: &mut Notes,
-) {
+fn explain(hose: &Hose, rig: &Rig, site: &Site, figures: &HoseFigures, outlet: Option<(f64, f64)>, notes: &mut Notes) {
     let (topic, units) = (Topic::Hose, notes.units);
     explain_air(site, figures, notes);
     for section in &figures.sections {
@@ -152,7 +157,14 @@ fn explain_air(site: &Site, figures: &HoseFigures, notes: &mut Notes) {
     let or = |given: bool| if given { "job file" } else { "not given: sea level and 68 F" };
     let kelvin = site.air_k.unwrap_or(super::hose::AIR_K);
     let inputs = [
-        ("height above the sea", format!("{} ({})", notes.units.show_distance(site.altitude_m.unwrap_or(0.0)), or(site.altitude_m.is_some()))),
+        (
+            "height above the sea",
+            format!(
+                "{} ({})",
+                notes.units.show_distance(site.altitude_m.unwrap_or(0.0)),
+                or(site.altitude_m.is_some())
+            ),
+        ),
         ("temperature", format!("{:.2} K ({})", kelvin, or(site.air_k.is_some()))),
         ("viscosity", format!("{:.3e} Pa s", figures.viscosity_pa_s)),
     ];

@@ -72,8 +72,9 @@ pub(super) fn check(rig: &Rig, site: &Site, notes: &mut Notes) -> Vec<CordFigure
 fn breakers(rig: &Rig, is_seen: bool) -> Vec<Vec<&Circuit>> {
     let mut all: Vec<Vec<&Circuit>> = Vec::new();
     for circuit in &rig.circuits {
-        let is_same =
-            |group: &&mut Vec<&Circuit>| !is_seen || group.iter().any(|other| other.panel_breaker == circuit.panel_breaker);
+        let is_same = |group: &&mut Vec<&Circuit>| {
+            !is_seen || group.iter().any(|other| other.panel_breaker == circuit.panel_breaker)
+        };
         match all.iter_mut().find(is_same) {
             Some(group) => group.push(circuit),
             None => all.push(vec![circuit]),
@@ -90,7 +91,8 @@ fn check_breaker(circuits: &[&Circuit], is_seen: bool, notes: &mut Notes) {
     let what = names(&loads);
     explain_breaker(&loads, breaker_a, notes);
     let breaker = amperes(breaker_a);
-    let found = format!("{what} take {running} together, and so a breaker of {}; theirs has {breaker}", amperes(needed_a));
+    let found =
+        format!("{what} take {running} together, and so a breaker of {}; theirs has {breaker}", amperes(needed_a));
     if is_carried(breaker_a, loads.iter().copied()) {
         let found = format!("{what}: {running} and so a breaker of {}; {breaker} carry it.", amperes(needed_a));
         return notes.holds(topic, found);
@@ -98,7 +100,8 @@ fn check_breaker(circuits: &[&Circuit], is_seen: bool, notes: &mut Notes) {
     let each_alone = circuits.iter().all(|circuit| is_carried(circuit.breaker_a, &circuit.loads));
     if circuits.len() > 1 && !is_seen && each_alone {
         let found = format!("{found}, unless each cord hangs on its own.");
-        let action = "Look in the panel: two cords are two circuits only on two breakers. Write which under `panel_breaker`.";
+        let action =
+            "Look in the panel: two cords are two circuits only on two breakers. Write which under `panel_breaker`.";
         return notes.point(topic, Status::NotShown, found, action);
     }
     let action = match split_in_two(breaker_a, &loads) {
@@ -109,7 +112,9 @@ fn check_breaker(circuits: &[&Circuit], is_seen: bool, notes: &mut Notes) {
         ),
         None => standard_breaker_a(needed_a).map_or_else(
             || "Ask an electrician for a supply of its own, or bring a generator.".to_owned(),
-            |size_a| format!("A circuit of {} is needed, or fewer motors at once: ask an electrician.", amperes(size_a)),
+            |size_a| {
+                format!("A circuit of {} is needed, or fewer motors at once: ask an electrician.", amperes(size_a))
+            },
         ),
     };
     notes.point(topic, Status::FallsShort, format!("{found}: too small for hours on end."), &action);
@@ -118,8 +123,10 @@ fn check_breaker(circuits: &[&Circuit], is_seen: bool, notes: &mut Notes) {
 /// What a cord does.
 pub(super) fn figures(circuit: &Circuit, voltage_v: f64) -> CordFigures {
     let running_a = running_a(&circuit.loads);
-    let drop_v =
-        circuit.cord_awg.zip(circuit.cord_length_m).and_then(|(awg, length_m)| voltage_drop_v(awg, length_m, running_a));
+    let drop_v = circuit
+        .cord_awg
+        .zip(circuit.cord_length_m)
+        .and_then(|(awg, length_m)| voltage_drop_v(awg, length_m, running_a));
     CordFigures {
         loads: circuit.loads.iter().map(|load| load.what.clone()).collect(),
         running_a,
@@ -130,9 +137,7 @@ pub(super) fn figures(circuit: &Circuit, voltage_v: f64) -> CordFigures {
         drop_v,
         drop_share: drop_v.map(|drop_v| drop_v / voltage_v),
         motor_v: drop_v.map(|drop_v| voltage_v - drop_v),
-        advised_length_m: circuit
-            .cord_awg
-            .and_then(|awg| length_at_drop_m(awg, running_a, voltage_v, ADVISED_DROP)),
+        advised_length_m: circuit.cord_awg.and_then(|awg| length_at_drop_m(awg, running_a, voltage_v, ADVISED_DROP)),
     }
 }
 
@@ -150,7 +155,8 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
         |better| format!("Take {better} AWG, or move the machine closer."),
     );
     if cord.running_a > capacity_a {
-        let found = format!("{name}: {} is more than its {} (NEC 400.5).", amperes(cord.running_a), amperes(capacity_a));
+        let found =
+            format!("{name}: {} is more than its {} (NEC 400.5).", amperes(cord.running_a), amperes(capacity_a));
         return notes.point(topic, Status::FallsShort, found, &thicker);
     }
     let (Some(drop_v), Some(share), Some(motor_v)) = (cord.drop_v, cord.drop_share, cord.motor_v) else { return };
@@ -190,7 +196,12 @@ fn check_unsaid(rig: &Rig, notes: &mut Notes) {
     }
     if !unsaid.is_empty() {
         let found = format!("nobody says whether {}.", unsaid.join(" and whether "));
-        notes.point(Topic::Power, Status::NotShown, found, "Look, and write `coiled` and `ground_fault` of each circuit.");
+        notes.point(
+            Topic::Power,
+            Status::NotShown,
+            found,
+            "Look, and write `coiled` and `ground_fault` of each circuit.",
+        );
     }
 }
 
@@ -233,7 +244,8 @@ fn explain_legs(rig: &Rig, notes: &mut Notes) {
         if own.is_empty() {
             continue;
         }
-        let inputs: Vec<(&str, String)> = own.iter().map(|load| (load.what.as_str(), amperes(load.current_a))).collect();
+        let inputs: Vec<(&str, String)> =
+            own.iter().map(|load| (load.what.as_str(), amperes(load.current_a))).collect();
         let total = amperes(running_a(own.iter().copied()));
         notes.step(Topic::Power, [name, &total, "sum of what runs on it"], &inputs, "job file");
     }

@@ -216,7 +216,8 @@ fn explain(figures: &PressureFigures, rig: &Rig, site: &Site, units: UnitSystem,
         notes.step(topic, [&what, &value, "as published; the same at every depth and height"], &inputs, &need.source);
     }
     if let Some((gauge, left_pa)) = rig.gauge.as_ref().zip(figures.at_site_pa) {
-        let height = |height_m: Option<f64>| height_m.map_or_else(|| "not given".to_owned(), |m| units.show_distance(m));
+        let height =
+            |height_m: Option<f64>| height_m.map_or_else(|| "not given".to_owned(), |m| units.show_distance(m));
         let inputs = [
             ("reading", format!("{} = {}", gauge.text, units.show_pressure(gauge.pressure_pa))),
             ("read at a height of", height(gauge.altitude_m)),

@@ -51,13 +51,15 @@ pub fn trial_density_kg_m3(trial: &TrialBox) -> (f64, f64) {
 pub(super) fn check(takeoff: Option<&Takeoff>, job: &Job, rig: &Rig, notes: &mut Notes) -> Option<TrialBoxFigures> {
     let suggested = takeoff.and_then(|takeoff| suggest(takeoff, job, notes));
     let Some(trial) = &rig.trial_box else {
-        let action = suggested.unwrap_or_else(|| "Fill a box as deep as the deepest bay, about 2 ft3, and weigh it.".to_owned());
+        let action =
+            suggested.unwrap_or_else(|| "Fill a box as deep as the deepest bay, about 2 ft3, and weigh it.".to_owned());
         notes.point(Topic::TrialBox, Status::NotShown, "no box has been filled yet.", &action);
         return None;
     };
     let by_name = |name: &String| job.fills.iter().find(|fill| fill.rules.name == *name);
     let Some(fill) = trial.fill.as_ref().map_or_else(|| job.fills.first(), by_name) else {
-        let found = format!("the box holds `{}`, which the job has no fill of.", trial.fill.as_deref().unwrap_or_default());
+        let found =
+            format!("the box holds `{}`, which the job has no fill of.", trial.fill.as_deref().unwrap_or_default());
         notes.point(Topic::TrialBox, Status::NotShown, found, "Name a fill of the job file.");
         return None;
     };
@@ -85,7 +87,8 @@ fn say(figures: &TrialBoxFigures, fill: &FillChoice, depth_m: f64, notes: &mut N
         units.show_measured_density(figures.uncertainty_kg_m3)
     );
     let target = units.show_density(figures.target_kg_m3);
-    let found = format!("{} reached {reached}, {} deep; {target} are needed", figures.fill, units.show_section(depth_m));
+    let found =
+        format!("{} reached {reached}, {} deep; {target} are needed", figures.fill, units.show_section(depth_m));
     let (least, most) =
         (figures.density_kg_m3 - figures.uncertainty_kg_m3, figures.density_kg_m3 + figures.uncertainty_kg_m3);
     let too_much = fill.material.and_then(|material| material.most_density).filter(|limit| least > limit.si);

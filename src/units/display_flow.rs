@@ -8,7 +8,11 @@ impl UnitSystem {
     pub fn show_pressure(self, pressure_pa: f64) -> String {
         match self {
             Self::Us => {
-                format!("{} in. w.c. ({} psi)", grouped(pressure_pa / INCH_WATER_4C_PA, 1), grouped(pressure_pa / PSI_PA, 2))
+                format!(
+                    "{} in. w.c. ({} psi)",
+                    grouped(pressure_pa / INCH_WATER_4C_PA, 1),
+                    grouped(pressure_pa / PSI_PA, 2)
+                )
             }
             Self::Si => format!("{} kPa ({} mbar)", grouped(pressure_pa / 1000.0, 2), grouped(pressure_pa / 100.0, 0)),
         }
