@@ -96,7 +96,7 @@ fn read_rig(name: &str, file: &RigFile, reader: &mut Reader<'_>) -> Rig {
         name: name.to_owned(),
         gauge: file.gauge.as_ref().and_then(|gauge| read_gauge(gauge, reader)),
         required,
-        hose: file.hose.as_ref().and_then(|hose| read_hose(hose, reader)),
+        hose: file.hose.as_ref().map(|hose| read_hose(hose, reader)),
         curve: read_curve(&file.curve, reader),
         trial_box: file.trial_box.as_ref().and_then(|trial| read_trial_box(trial, reader)),
         voltage_v: given(&file.voltage, parse_voltage, reader),
@@ -104,16 +104,16 @@ fn read_rig(name: &str, file: &RigFile, reader: &mut Reader<'_>) -> Rig {
         generator: file.generator.as_ref().and_then(|generator| read_generator(generator, reader)),
         closed_kg_per_h: per_hour(given(&file.closed_rate, parse_mass_flow, reader)),
         open_kg_per_h: per_hour(given(&file.open_rate, parse_mass_flow, reader)),
-        holes_per_h: number(&file.holes_per_hour, "holes_per_hour", 1.0, 1000.0, reader),
-        set_up_h: number(&file.set_up, "set_up", 0.0, 12.0, reader),
+        holes_per_h: number(file.holes_per_hour.as_ref(), "holes_per_hour", 1.0, 1000.0, reader),
+        set_up_h: number(file.set_up.as_ref(), "set_up", 0.0, 12.0, reader),
         hopper_kg: given(&file.hopper, parse_mass, reader),
         truck: file.truck.as_ref().map(|truck| read_truck(truck.get_ref(), reader)).unwrap_or_default(),
     }
 }
 
 /// A number within limits.
-fn number(value: &Option<Spanned<f64>>, key: &str, least: f64, most: f64, reader: &mut Reader<'_>) -> Option<f64> {
-    let value = value.as_ref()?;
+fn number(value: Option<&Spanned<f64>>, key: &str, least: f64, most: f64, reader: &mut Reader<'_>) -> Option<f64> {
+    let value = value?;
     if !(least..=most).contains(value.get_ref()) {
         reader.refuse(value.span(), format!("`{key}` is {}: expected {least} to {most}", value.get_ref()), "");
     }
@@ -152,7 +152,7 @@ fn read_gauge(gauge: &Spanned<GaugeFile>, reader: &mut Reader<'_>) -> Option<Gau
     })
 }
 
-fn read_hose(hose: &Spanned<HoseFile>, reader: &mut Reader<'_>) -> Option<Hose> {
+fn read_hose(hose: &Spanned<HoseFile>, reader: &mut Reader<'_>) -> Hose {
     let file = hose.get_ref();
     let mut sections = Vec::new();
     for section in &file.section {
@@ -175,15 +175,15 @@ fn read_hose(hose: &Spanned<HoseFile>, reader: &mut Reader<'_>) -> Option<Hose> 
     let zero_to = |text: &Text, most_m: f64, what: &str, reader: &mut Reader<'_>| {
         text.as_ref().and_then(|text| length(text, 0.0, most_m, what, reader)).unwrap_or(0.0)
     };
-    Some(Hose {
+    Hose {
         sections,
         air_flow_m3_s: given(&file.air_flow, parse_air_flow, reader),
         solids_kg_s: given(&file.solids, parse_mass_flow, reader),
         bends: file.bends.as_ref().map_or(0, |bends| *bends.get_ref()),
         lift_m: zero_to(&file.lift, LONGEST_M, "the height of a nozzle above its blower", reader),
         roughness_m: zero_to(&file.roughness, 0.005, "the roughness of a hose", reader),
-        length_factor: number(&file.length_factor, "length_factor", 1.0, 20.0, reader),
-    })
+        length_factor: number(file.length_factor.as_ref(), "length_factor", 1.0, 20.0, reader),
+    }
 }
 
 fn read_curve(points: &[Spanned<CurvePointFile>], reader: &mut Reader<'_>) -> Vec<CurvePoint> {

@@ -2,7 +2,7 @@
 
 use super::contract::{FORMAT, RigCheck, VERSION};
 use super::notes::Notes;
-use super::{Status, haul, hazards, needs, nozzle, power, pressure, time, trial_box};
+use super::{Status, Topic, haul, hazards, needs, nozzle, power, pressure, time, trial_box};
 use crate::job::{Job, Rig};
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
@@ -13,6 +13,11 @@ pub fn check_rig(takeoff: Option<&Takeoff>, job: &Job, rig: &Rig, units: UnitSys
     let site = &job.site;
     let needs = needs::closed(takeoff, job);
     let pressure = pressure::check(&needs, rig, site, &mut notes);
+    let open_kg = needs::open_kg(takeoff);
+    if open_kg > 0.0 {
+        let found = format!("{} that are blown open need no pressure of packing.", units.show_mass(open_kg));
+        notes.holds(Topic::Pressure, found);
+    }
     let most_pa = pressure.needs.iter().filter_map(|need| need.required_pa).max_by(f64::total_cmp);
     let hose = nozzle::check(most_pa, rig, site, &mut notes);
     let trial_box = trial_box::check(takeoff, job, rig, &mut notes);

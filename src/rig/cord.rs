@@ -5,8 +5,8 @@ use crate::units::FOOT_M;
 /// A wire size.
 struct Wire {
     awg: u8,
-    /// Stranded uncoated copper at 75 °C, in ohms per 1000 ft.
-    ohm_per_kft: f64,
+    /// Stranded uncoated copper at 75 °C, in thousandths of an ohm per 1000 ft.
+    milliohm_per_kft: f64,
     /// Capacity of a cord with two current-carrying conductors, in amperes.
     capacity_a: f64,
 }
@@ -14,15 +14,16 @@ struct Wire {
 /// Wire sizes from the thinnest.
 ///
 /// # Source
-/// Resistance: NEC chapter 9, table 8; 18 and 16 AWG from memory. Capacity: NEC table 400.5(A)(1), column B, from memory.
+/// Resistance: NEC chapter 9, table 8; 18 and 16 AWG from memory. Capacity: NEC table 400.5(A)(1), column B: 18 to 12 AWG
+/// as an appliance standard quotes it, the others from memory.
 const WIRES: [Wire; 7] = [
-    Wire { awg: 18, ohm_per_kft: 7.95, capacity_a: 10.0 },
-    Wire { awg: 16, ohm_per_kft: 4.99, capacity_a: 13.0 },
-    Wire { awg: 14, ohm_per_kft: 3.14, capacity_a: 18.0 },
-    Wire { awg: 12, ohm_per_kft: 1.98, capacity_a: 25.0 },
-    Wire { awg: 10, ohm_per_kft: 1.24, capacity_a: 30.0 },
-    Wire { awg: 8, ohm_per_kft: 0.778, capacity_a: 40.0 },
-    Wire { awg: 6, ohm_per_kft: 0.491, capacity_a: 55.0 },
+    Wire { awg: 18, milliohm_per_kft: 7950.0, capacity_a: 10.0 },
+    Wire { awg: 16, milliohm_per_kft: 4990.0, capacity_a: 13.0 },
+    Wire { awg: 14, milliohm_per_kft: 3140.0, capacity_a: 18.0 },
+    Wire { awg: 12, milliohm_per_kft: 1980.0, capacity_a: 25.0 },
+    Wire { awg: 10, milliohm_per_kft: 1240.0, capacity_a: 30.0 },
+    Wire { awg: 8, milliohm_per_kft: 778.0, capacity_a: 40.0 },
+    Wire { awg: 6, milliohm_per_kft: 491.0, capacity_a: 55.0 },
 ];
 
 /// Voltage drop of a branch circuit beyond which the NEC advises a thicker wire, and that of feeder and branch together:
@@ -37,7 +38,7 @@ fn wire(awg: u8) -> Option<&'static Wire> {
 
 /// Resistance of one conductor, in ohms per metre; `None` of a size that no cord has here.
 pub fn resistance_ohm_per_m(awg: u8) -> Option<f64> {
-    wire(awg).map(|wire| wire.ohm_per_kft / (1000.0 * FOOT_M))
+    wire(awg).map(|wire| wire.milliohm_per_kft / (1e6 * FOOT_M))
 }
 
 /// Current that a cord of two current-carrying conductors carries, uncoiled, in amperes.

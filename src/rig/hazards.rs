@@ -26,7 +26,7 @@ pub(super) fn list(takeoff: Option<&Takeoff>, site: &Site) -> Vec<Hazard> {
         ),
         of(
             "flues and chimneys",
-            count(takeoff, |kind| matches!(kind, OpeningKind::Flue | OpeningKind::Chimney), "flue or chimney"),
+            count(takeoff, |kind| matches!(kind, OpeningKind::Flue | OpeningKind::Chimney), "flue"),
             "Keep what can burn 2 in. away or as listed; set a metal shield above the fill.",
             "standard work specification 4.1003.9; the listing of the vent decides",
         ),
@@ -90,7 +90,8 @@ fn asbestos(site: &Site) -> Hazard {
 
 fn moisture(takeoff: Option<&Takeoff>) -> Hazard {
     let unvented = surfaces(takeoff).filter(|surface| surface.counted && surface.unvented.is_some()).count();
-    let seen = (unvented > 0).then(|| format!("{unvented} roof surfaces filled without a vent channel"));
+    let seen =
+        (unvented > 0).then(|| format!("{} filled without a vent channel", counted(unvented as u64, "roof surface")));
     of(
         "moisture",
         seen,
@@ -102,7 +103,8 @@ fn moisture(takeoff: Option<&Takeoff>) -> Hazard {
 fn ventilation(takeoff: Option<&Takeoff>) -> Hazard {
     let attics = surfaces(takeoff).filter(|surface| surface.r#use == Some(FillUse::OpenBlown)).count();
     let baffles: u64 = surfaces(takeoff).filter_map(|surface| surface.baffles).fold(0, u64::saturating_add);
-    let seen = (attics > 0 || baffles > 0).then(|| format!("{attics} attic floors; {baffles} baffles to set in roofs"));
+    let seen = (attics > 0 || baffles > 0)
+        .then(|| format!("{}; {} to set in roofs", counted(attics as u64, "attic floor"), counted(baffles, "baffle")));
     of(
         "attic ventilation",
         seen,
@@ -116,7 +118,7 @@ fn board(takeoff: Option<&Takeoff>) -> Option<Hazard> {
     let attics = takeoff.surfaces.iter().any(|surface| surface.r#use == Some(FillUse::OpenBlown));
     let overloaded = takeoff.findings.iter().filter(|finding| finding.code == Code::BoardOverloaded).count();
     let seen = if overloaded > 0 {
-        format!("{overloaded} ceilings too heavy for their board, or of a board that nobody named")
+        format!("{} too heavy for its board, or of a board that nobody named", counted(overloaded as u64, "ceiling"))
     } else {
         "no ceiling is too heavy by its board".to_owned()
     };
@@ -129,7 +131,8 @@ fn kept_empty(takeoff: Option<&Takeoff>) -> Option<Hazard> {
     let takeoff = takeoff?;
     let of_code = |code: Code| takeoff.findings.iter().filter(|finding| finding.code == code).count();
     let (kept, unseen) = (of_code(Code::DoNotFill), of_code(Code::BaysNotSurveyed));
-    let seen = format!("{kept} surfaces with bays kept empty; {unseen} notes of bays that nobody surveyed");
+    let unseen_words = if unseen > 0 { "; nobody surveyed others" } else { "" };
+    let seen = format!("{} with bays kept empty{unseen_words}", counted(kept as u64, "surface"));
     let action = "Mark ducts, panels, pocket doors and heaters on the wall; probe before filling.";
     (kept + unseen > 0).then(|| of("bays that must stay empty", Some(seen), action, "common practice, no source"))
 }
@@ -138,10 +141,15 @@ fn finish(takeoff: Option<&Takeoff>) -> Option<Hazard> {
     let packed =
         |surface: &&SurfaceTakeoff| surface.kind == SurfaceKind::Wall && surface.r#use == Some(FillUse::ClosedCavity);
     let walls = surfaces(takeoff).filter(packed).count();
-    let seen = format!("{walls} walls to pack");
+    let seen = format!("{} to pack", counted(walls as u64, "wall"));
     let action =
         "Gypsum board of 1/2 in. at 16 in., 5/8 in. at 24 in., screwed; plaster keyed: fill one bay and watch it.";
     (walls > 0).then(|| of("walls that bulge", Some(seen), action, "a state's field guide to dense packing"))
+}
+
+/// A number of things, in words.
+fn counted(number: u64, what: &str) -> String {
+    format!("{number} {what}{}", if number == 1 { "" } else { "s" })
 }
 
 fn surfaces(takeoff: Option<&Takeoff>) -> impl Iterator<Item = &SurfaceTakeoff> {
@@ -157,7 +165,6 @@ fn count(takeoff: Option<&Takeoff>, is_meant: impl Fn(OpeningKind) -> bool, what
     };
     match surfaces(takeoff).map(own).fold(0, u64::saturating_add) {
         0 => Some("none in the takeoff: look all the same".to_owned()),
-        1 => Some(format!("1 {what} in the takeoff")),
-        many => Some(format!("{many} in the takeoff")),
+        number => Some(format!("{} in the takeoff", counted(number, what))),
     }
 }

@@ -34,13 +34,12 @@ pub(super) fn closed(takeoff: Option<&Takeoff>, job: &Job) -> Vec<Need> {
                 && need.depth_m.is_some_and(|other_m| (other_m - depth_m).abs() < SAME_DEPTH_M)
                 && (need.density_kg_m3 - density_kg_m3).abs() < 1e-6
         };
-        match needs.iter_mut().find(is_same) {
-            Some(need) => need.mass_kg += mass_kg,
-            None => {
-                let is_cellulose = job.fills.iter().any(|own| own.rules.name == *fill && is_cellulose(own));
-                let (fill, depth_m) = (fill.clone(), Some(depth_m));
-                needs.push(Need { fill, is_cellulose, depth_m, density_kg_m3, mass_kg });
-            }
+        if let Some(need) = needs.iter_mut().find(is_same) {
+            need.mass_kg += mass_kg;
+        } else {
+            let is_cellulose = job.fills.iter().any(|own| own.rules.name == *fill && is_cellulose(own));
+            let (fill, depth_m) = (fill.clone(), Some(depth_m));
+            needs.push(Need { fill, is_cellulose, depth_m, density_kg_m3, mass_kg });
         }
     }
     let place = |name: &str| job.fills.iter().position(|fill| fill.rules.name == name);
@@ -63,6 +62,13 @@ fn of_fill(fill: &FillChoice) -> Need {
 
 fn is_cellulose(fill: &FillChoice) -> bool {
     fill.material.is_some_and(|material| material.name() == "cellulose")
+}
+
+/// Mass of fill that lies open; none without a takeoff.
+pub(super) fn open_kg(takeoff: Option<&Takeoff>) -> f64 {
+    let counted = takeoff.into_iter().flat_map(|takeoff| &takeoff.surfaces).filter(|surface| surface.counted);
+    let open = counted.filter(|surface| surface.r#use == Some(FillUse::OpenBlown));
+    open.filter_map(|surface| surface.mass_kg).fold(0.0, |sum, mass_kg| sum + mass_kg)
 }
 
 /// The deepest bay that is packed, with the name of its fill and its density; the widest of several.

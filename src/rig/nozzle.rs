@@ -72,8 +72,7 @@ fn longest_m(hose: &Hose, figures: &HoseFigures, outlet_pa: (f64, f64), needed_p
 fn say(required_pa: Option<f64>, rig: &Rig, figures: &HoseFigures, notes: &mut Notes) {
     let (topic, units) = (Topic::Hose, notes.units);
     let flow = units.show_air_flow(figures.air_flow_m3_s);
-    let loss =
-        format!("{} to {}", units.show_loss(figures.with_fill.least_pa), units.show_loss(figures.with_fill.most_pa));
+    let loss = units.show_loss_range(figures.with_fill.least_pa, figures.with_fill.most_pa);
     let Some(nozzle) = figures.nozzle else {
         let why = if rig.curve.is_empty() {
             "no curve of the blower is given"
@@ -84,8 +83,7 @@ fn say(required_pa: Option<f64>, rig: &Rig, figures: &HoseFigures, notes: &mut N
         let action = "Read the blower's outlet at two flows or more, and write them under `curve` of the rig.";
         return notes.point(topic, Status::NotShown, found, action);
     };
-    let range =
-        format!("{} to {}", units.show_loss(nozzle.least_pa.max(0.0)), units.show_loss(nozzle.most_pa.max(0.0)));
+    let range = units.show_loss_range(nozzle.least_pa.max(0.0), nozzle.most_pa.max(0.0));
     let found = format!("at {flow} the hose takes {loss} and leaves {range} at the nozzle");
     let Some(needed_pa) = required_pa else { return notes.holds(topic, format!("{found}.")) };
     let needed = units.show_loss(needed_pa);
@@ -93,7 +91,7 @@ fn say(required_pa: Option<f64>, rig: &Rig, figures: &HoseFigures, notes: &mut N
         figures.longest_m.map(|[least_m, most_m]| (units.show_distance(least_m), units.show_distance(most_m)));
     let at_most = longest.map_or_else(
         || "Even without its longest section it would not: a wider hose or a stronger blower is needed.".to_owned(),
-        |(least, most)| format!("The longest hose that still packs is {least} (ribbed or heavily loaded) to {most}."),
+        |(least, most)| format!("By friction alone, which is rough, it still packs through {least} to {most} of hose."),
     );
     if nozzle.least_pa >= needed_pa {
         notes.point(topic, Status::Holds, format!("{found}; {needed} are needed."), &at_most);
@@ -127,7 +125,7 @@ fn explain(hose: &Hose, rig: &Rig, site: &Site, figures: &HoseFigures, outlet: O
     let factors = length_factors(hose);
     let multipliers = solids_multipliers(figures.solids_ratio);
     let range = |a: String, b: String| if a == b { a } else { format!("{a} to {b}") };
-    let losses = |loss: LossRange| range(units.show_loss(loss.least_pa), units.show_loss(loss.most_pa));
+    let losses = |loss: LossRange| units.show_loss_range(loss.least_pa, loss.most_pa);
     let inputs = [
         ("times its length", range(trimmed(factors.0, 2), trimmed(factors.1, 2))),
         ("reducers", units.show_loss(figures.reducers_pa)),
@@ -147,14 +145,14 @@ fn explain(hose: &Hose, rig: &Rig, site: &Site, figures: &HoseFigures, outlet: O
             .iter()
             .map(|p| format!("{} at {}", units.show_loss(p.pressure_pa), units.show_air_flow(p.flow_m3_s)))
             .collect();
-        let outlet = range(units.show_loss(least_pa), units.show_loss(most_pa));
+        let outlet = units.show_loss_range(least_pa, most_pa);
         let inputs = [("curve", points.join(", ")), ("at this flow, straight between points", outlet)];
         notes.step(topic, ["left at the nozzle", &losses(nozzle), "curve - what the hose takes"], &inputs, "job file");
     }
 }
 
 fn explain_air(site: &Site, figures: &HoseFigures, notes: &mut Notes) {
-    let or = |given: bool| if given { "job file" } else { "not given: sea level and 68 F" };
+    let or = |given: bool| if given { "job file" } else { "not given" };
     let kelvin = site.air_k.unwrap_or(super::hose::AIR_K);
     let inputs = [
         (

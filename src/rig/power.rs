@@ -7,7 +7,8 @@ use super::load::{breaker_load_a, is_carried, names, running_a, split_in_two, st
 use super::notes::Notes;
 use super::{Status, Topic};
 use crate::job::{Circuit, Leg, Load, Rig, Site};
-use crate::units::display_flow::{amperes, percent, volts};
+use crate::units::display_flow::{amperes, percent, trimmed, volts};
+use crate::units::{FOOT_M, UnitSystem};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -92,9 +93,10 @@ fn check_breaker(circuits: &[&Circuit], is_seen: bool, notes: &mut Notes) {
     explain_breaker(&loads, breaker_a, notes);
     let breaker = amperes(breaker_a);
     let found =
-        format!("{what} take {running} together, and so a breaker of {}; theirs has {breaker}", amperes(needed_a));
+        format!("{what}: {running} together, which asks for a breaker of {}; theirs is {breaker}", amperes(needed_a));
     if is_carried(breaker_a, loads.iter().copied()) {
-        let found = format!("{what}: {running} and so a breaker of {}; {breaker} carry it.", amperes(needed_a));
+        let found =
+            format!("{what}: {running}, which asks for a breaker of {}; {breaker} is enough.", amperes(needed_a));
         return notes.holds(topic, found);
     }
     let each_alone = circuits.iter().all(|circuit| is_carried(circuit.breaker_a, &circuit.loads));
@@ -152,8 +154,12 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
     let better = thinnest_awg(length_m, cord.running_a, voltage_v(rig));
     let thicker = better.map_or_else(
         || "Move the machine closer to its supply.".to_owned(),
-        |better| format!("Take {better} AWG, or move the machine closer."),
+        |better| format!("Take {better} AWG at this length, or move the machine closer."),
     );
+    let thicker = match on_its_own(circuit, length_m, rig) {
+        Some((what, awg)) => format!("{thicker} On a circuit and cord of its own, {what} takes {awg} AWG."),
+        None => thicker,
+    };
     if cord.running_a > capacity_a {
         let found =
             format!("{name}: {} is more than its {} (NEC 400.5).", amperes(cord.running_a), amperes(capacity_a));
@@ -177,6 +183,17 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
         let action = "Put a ground-fault circuit interrupter at the start of the cord (NEC 590.6, from memory).";
         notes.point(topic, Status::FallsShort, format!("{name} has no ground-fault protection."), action);
     }
+}
+
+/// What the greatest load of an overloaded circuit would take for a cord of its own, where the loads can be parted.
+fn on_its_own(circuit: &Circuit, length_m: f64, rig: &Rig) -> Option<(String, u8)> {
+    let loads: Vec<&Load> = circuit.loads.iter().collect();
+    if is_carried(circuit.breaker_a, &circuit.loads) {
+        return None;
+    }
+    split_in_two(circuit.breaker_a, &loads)?;
+    let greatest = loads.iter().max_by(|a, b| a.current_a.total_cmp(&b.current_a))?;
+    Some((greatest.what.clone(), thinnest_awg(length_m, greatest.current_a, voltage_v(rig))?))
 }
 
 fn lower_first(text: &str) -> String {
@@ -222,18 +239,22 @@ fn explain_breaker(loads: &[&Load], breaker_a: f64, notes: &mut Notes) {
 fn explain_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Notes) {
     let (Some(awg), Some(length_m), Some(drop_v)) = (cord.awg, circuit.cord_length_m, cord.drop_v) else { return };
     let units = notes.units;
-    let ohm_per_kft = resistance_ohm_per_m(awg).unwrap_or(0.0) * 1000.0 * crate::units::FOOT_M;
+    let ohm_per_m = resistance_ohm_per_m(awg).unwrap_or(0.0);
+    let resistance = match units {
+        UnitSystem::Us => format!("{} ohm per 1000 ft", trimmed(ohm_per_m * 1000.0 * FOOT_M, 3)),
+        UnitSystem::Si => format!("{} ohm per km", trimmed(ohm_per_m * 1000.0, 3)),
+    };
     let given = if rig.voltage_v.is_some() { "job file" } else { "not given: nominal" };
     let inputs = [
         ("length L", units.show_distance(length_m)),
         ("current I", amperes(cord.running_a)),
-        ("resistance R of a conductor", format!("{ohm_per_kft} ohm per 1000 ft, {awg} AWG")),
+        ("resistance R of a conductor", format!("{resistance}, {awg} AWG")),
         ("voltage", format!("{} ({given})", volts(voltage_v(rig)))),
         ("capacity", cord.capacity_a.map(amperes).unwrap_or_default()),
         ("length at 3 %", cord.advised_length_m.map(|m| units.show_distance(m)).unwrap_or_default()),
     ];
     let what = format!("voltage drop of the cord of {}", cord.loads.join(", "));
-    notes.step(Topic::Power, [&what, &volts(drop_v), "2 L I R / 1000"], &inputs, CORD_SOURCE);
+    notes.step(Topic::Power, [&what, &volts(drop_v), "2 L I R"], &inputs, CORD_SOURCE);
 }
 
 /// Currents by the legs of a 120/240 V service, where the job file says which circuit is on which.

@@ -141,7 +141,10 @@ fn say(need: &PressureNeed, rig: &Rig, figures: &PressureFigures, notes: &mut No
     let (topic, units, fill) = (Topic::Pressure, notes.units, &need.fill);
     let Some(required_pa) = need.required_pa else {
         let found = format!("{fill}: nobody says what pressure it needs.");
-        let action = format!("Ask its maker, and write it under `required` of the rig: `\"{fill}\" = \"2 psi\"`.");
+        let action = format!(
+            "Ask the maker of the {fill} what pressure it needs, and write it under `required` of the rig, such as \
+             `\"{fill}\" = \"2 psi\"`."
+        );
         return notes.point(topic, Status::NotShown, found, &action);
     };
     let needed = units.show_pressure(required_pa);
@@ -208,12 +211,16 @@ fn check_finish(figures: &PressureFigures, site: &Site, notes: &mut Notes) {
 
 fn explain(figures: &PressureFigures, rig: &Rig, site: &Site, units: UnitSystem, notes: &mut Notes) {
     let topic = Topic::Pressure;
-    for need in figures.needs.iter().filter(|need| need.required_pa.is_some()) {
-        let value = units.show_pressure(need.required_pa.unwrap_or(0.0));
-        let depth = need.depth_m.map_or_else(|| "any".to_owned(), |depth_m| units.show_section(depth_m));
-        let inputs = [("depth of the bays", depth), ("density", units.show_density(need.density_kg_m3))];
-        let what = format!("pressure that {} needs", need.fill);
-        notes.step(topic, [&what, &value, "as published; the same at every depth and height"], &inputs, &need.source);
+    for fill in fills_of(&figures.needs) {
+        let own: Vec<&PressureNeed> = figures.needs.iter().filter(|need| need.fill == fill).collect();
+        let Some((first, required_pa)) = own.first().and_then(|first| Some((first, first.required_pa?))) else {
+            continue;
+        };
+        let depths: Vec<String> = own.iter().filter_map(|need| need.depth_m).map(|m| units.show_section(m)).collect();
+        let inputs = [("depths of the bays", if depths.is_empty() { "any".to_owned() } else { depths.join(", ") })];
+        let what = format!("pressure that {fill} needs");
+        let formula = "as published; the same at every depth and height";
+        notes.step(topic, [&what, &units.show_pressure(required_pa), formula], &inputs, &first.source);
     }
     if let Some((gauge, left_pa)) = rig.gauge.as_ref().zip(figures.at_site_pa) {
         let height =

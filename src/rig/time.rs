@@ -39,8 +39,8 @@ pub struct StageFigures {
     pub mass_kg: f64,
     /// Hours.
     pub work_h: f64,
-    /// Where the rate comes from.
-    pub source: String,
+    /// Rate, in words, and whose it is.
+    pub rate: String,
 }
 
 /// A day of the plan.
@@ -79,8 +79,8 @@ fn rate_kg_per_h(fill_use: FillUse, job: &Job, rig: &Rig) -> Option<(f64, &'stat
         FillUse::ClosedCavity => (rig.closed_kg_per_h, labour.and_then(|labour| labour.closed_kg_per_h)),
         FillUse::OpenBlown => (rig.open_kg_per_h, labour.and_then(|labour| labour.open_kg_per_h)),
     };
-    let own = own.map(|rate| (rate, "job file, rate of this rig, holes apart"));
-    own.or_else(|| shared.map(|rate| (rate, "job file, `[labour]`, holes and plugs included")))
+    let own = own.map(|rate| (rate, "this rig, holes apart"));
+    own.or_else(|| shared.map(|rate| (rate, "[labour], holes included")))
 }
 
 /// Checks the time.
@@ -119,8 +119,8 @@ fn holes(takeoff: &Takeoff, rig: &Rig, crew: u32, notes: &mut Notes) -> Option<S
         ("people", crew.to_string()),
     ];
     notes.step(Topic::Time, ["drilling and plugging", &hours(work_h), "holes / (rate x people)"], &inputs, "job file");
-    let source = "job file, holes of one person in an hour".to_owned();
-    Some(StageFigures { what: "drill and plug".to_owned(), fill: None, mass_kg: 0.0, work_h, source })
+    let rate = format!("{} holes an hour each, crew of {crew}", trimmed(per_h, 1));
+    Some(StageFigures { what: "drill and plug".to_owned(), fill: None, mass_kg: 0.0, work_h, rate })
 }
 
 /// Blowing of one use, fill by fill; `None` where a rate is missing.
@@ -145,14 +145,12 @@ fn blowing(fill_use: FillUse, takeoff: &Takeoff, job: &Job, rig: &Rig, notes: &m
             return None;
         };
         let work_h = mass_kg / rate;
-        let inputs = [
-            ("mass, allowance included", notes.units.show_mass(mass_kg)),
-            ("rate", format!("{} ({source})", notes.units.show_rate(rate))),
-        ];
+        let rate = format!("{} ({source})", notes.units.show_rate(rate));
+        let inputs = [("mass, allowance included", notes.units.show_mass(mass_kg)), ("rate", rate.clone())];
         let what = format!("{what} {}", fill.rules.name);
-        notes.step(Topic::Time, [&what, &hours(work_h), "mass / rate"], &inputs, "takeoff");
+        notes.step(Topic::Time, [&what, &hours(work_h), "mass / rate"], &inputs, "takeoff; job file");
         let fill = Some(fill.rules.name.clone());
-        stages.push(StageFigures { what, fill, mass_kg, work_h, source: source.to_owned() });
+        stages.push(StageFigures { what, fill, mass_kg, work_h, rate });
     }
     Some(stages)
 }

@@ -14,8 +14,8 @@ use serde::{Deserialize, Serialize};
 const USUAL_M3: f64 = 2.0 * CUBIC_FOOT_M3;
 /// Least and greatest height of a box that is suggested.
 const HEIGHTS_M: (f64, f64) = (24.0 * INCH_M, 96.0 * INCH_M);
-/// Greatest width of a box that is suggested: that of a bay at 24 in.
-const WIDEST_M: f64 = 22.5 * INCH_M;
+/// Greatest width of a box that is suggested: that of a bay at 16 in., so that it can be lifted
+const WIDEST_M: f64 = 14.5 * INCH_M;
 
 /// A trial box that was filled.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -82,7 +82,7 @@ pub(super) fn check(takeoff: Option<&Takeoff>, job: &Job, rig: &Rig, notes: &mut
 fn say(figures: &TrialBoxFigures, fill: &FillChoice, depth_m: f64, notes: &mut Notes) {
     let (topic, units) = (Topic::TrialBox, notes.units);
     let reached = format!(
-        "{} within {}",
+        "{}, give or take {}",
         units.show_measured_density(figures.density_kg_m3),
         units.show_measured_density(figures.uncertainty_kg_m3)
     );
@@ -143,7 +143,7 @@ fn suggest(takeoff: &Takeoff, job: &Job, notes: &mut Notes) -> Option<String> {
     let sides = [width_m, height_m, bay.depth_m].map(|side_m| units.show_section(side_m));
     let inputs = [
         ("deepest bay", sides[2].clone()),
-        ("its width, up to 22 1/2 in.", sides[0].clone()),
+        ("its width, up to 14 1/2 in.", sides[0].clone()),
         ("volume, about 2 ft3", units.show_volume(volume_m3)),
         ("density", units.show_density(bay.density_kg_m3)),
     ];

@@ -26,6 +26,16 @@ impl UnitSystem {
         }
     }
 
+    /// A range of small pressures: `6.7 to 11.6 in. w.c.`.
+    pub fn show_loss_range(self, least_pa: f64, most_pa: f64) -> String {
+        let (least, most) = (self.show_loss(least_pa), self.show_loss(most_pa));
+        if least == most {
+            return most;
+        }
+        let number = least.split(' ').next().unwrap_or_default();
+        format!("{number} to {most}")
+    }
+
     /// A flow of air: `100 ft3/min`, `170 m3/h`.
     pub fn show_air_flow(self, flow_m3_s: f64) -> String {
         match self {

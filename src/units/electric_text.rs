@@ -49,7 +49,7 @@ pub fn parse_wire_gauge(text: &str) -> Result<u8, String> {
     digits
         .parse()
         .ok()
-        .filter(|gauge: &u8| is_known && (6..=18).contains(gauge) && gauge % 2 == 0)
+        .filter(|gauge: &u8| is_known && (6..=18).contains(gauge) && gauge.is_multiple_of(2))
         .ok_or_else(|| format!("`{}` is not the size of a cord: expected 18 to 6 AWG, such as `12 AWG`", text.trim()))
 }
 

@@ -86,7 +86,7 @@ pub fn parse_temperature(text: &str) -> Result<Quantity, String> {
 /// A unit in lower case, without what people write between its parts.
 pub(super) fn plain(unit: &str) -> String {
     let lower = unit.to_lowercase().replace('³', "3").replace('²', "2").replace("inches", "in").replace("inch", "in");
-    let lower = lower.replace("\"", "in").replace("water column", "wc").replace("water", "wc").replace("of wc", "wc");
+    let lower = lower.replace('"', "in").replace("water column", "wc").replace("water", "wc").replace("of wc", "wc");
     lower.chars().filter(|c| !matches!(c, ' ' | '(' | ')' | '.' | '^' | '°' | ',')).collect()
 }
 

@@ -4,6 +4,7 @@ mod fills;
 mod job_surfaces;
 mod order;
 mod readme;
+mod rig;
 mod schema;
 mod sheet_columns;
 mod start;

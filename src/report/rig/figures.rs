@@ -46,9 +46,9 @@ pub(super) fn pressure(check: &RigCheck, units: UnitSystem) -> Vec<String> {
 /// Hours by stage.
 pub(super) fn stages(check: &RigCheck) -> Vec<String> {
     let Some(time) = check.time.as_ref().filter(|time| !time.stages.is_empty()) else { return Vec::new() };
-    let row = |stage: &StageFigures| vec![shorten(&stage.what, 28), shorten(&stage.source, 36), hours(stage.work_h)];
+    let row = |stage: &StageFigures| vec![shorten(&stage.what, 28), shorten(&stage.rate, 38), hours(stage.work_h)];
     let mut rows: Vec<Vec<String>> = time.stages.iter().map(row).collect();
-    rows.push(vec!["all".to_owned(), format!("crew of {}", time.crew), hours(time.total_h)]);
+    rows.push(vec!["all".to_owned(), String::new(), hours(time.total_h)]);
     let mut all = vec!["Hours by stage".to_owned()];
     all.extend(lines(&["stage", "rate", "hours"], 2, rows));
     all

@@ -10,9 +10,9 @@ const STATUS_COLUMNS: usize = 11;
 pub(super) fn title(check: &RigCheck) -> Vec<String> {
     let what = check.project.as_ref().map_or_else(String::new, |project| format!(" for {}", printable(project)));
     let verdict = match check.status {
-        Status::Holds => "can do this job",
-        Status::NotShown => "not shown yet to do this job",
-        Status::FallsShort => "falls short: do not send it as it is",
+        Status::Holds => "CAN DO THIS JOB".to_owned(),
+        Status::NotShown => format!("NOT SHOWN YET to do this job ({})", topics(check)),
+        Status::FallsShort => format!("FALLS SHORT ({})", topics(check)),
     };
     let mut all = wrap(&format!("Rig {}{what}: {verdict}", printable(&check.rig)), WIDTH, "  ");
     if !check.has_takeoff {
@@ -21,6 +21,18 @@ pub(super) fn title(check: &RigCheck) -> Vec<String> {
         all.extend(wrap(&format!("  {found}"), WIDTH, "  "));
     }
     all
+}
+
+/// What the verdict rests on.
+fn topics(check: &RigCheck) -> String {
+    let mut words: Vec<String> = Vec::new();
+    for point in check.points.iter().filter(|point| point.status == check.status) {
+        let word = point.topic.word().to_lowercase();
+        if !words.contains(&word) {
+            words.push(word);
+        }
+    }
+    words.join(", ")
 }
 
 /// What to do, worst first; each text once.
