@@ -153,6 +153,10 @@ place = "outdoors"
             ("[rig.x.hose]\nsection = [{ diameter = \"3 in\" }]", "no diameter or no length"),
             ("[rig.x.hose]\nsection = [{ diametre = \"3 in\", length = \"9 ft\" }]", "no key `diametre`"),
             ("[rig.x.hose]\nsection = [{ diameter = \"3 ft\", length = \"9 ft\" }]", "inner diameter"),
+            (
+                "[rig.x.hose]\nair_flow = \"0.001 ft3/min\"\nsection = [{ diameter = \"3 in\", length = \"9 ft\" }]",
+                "not the air",
+            ),
             ("[[rig.x.curve]]\nflow = \"0\"\npressure = \"4 psi\"", "two points"),
             (
                 "[rig.x]\ncurve = [{ flow = \"9 cfm\", pressure = \"2 psi\" }, { flow = \"0\", pressure = \"3 psi\" }]",

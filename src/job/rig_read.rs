@@ -5,8 +5,8 @@ use super::rig::{CurvePoint, Gauge, GaugeAt, Hose, HoseSection, Rig, Site, Trial
 use super::rig_circuits::{read_circuits, read_generator};
 use super::rig_file::{CurvePointFile, GaugeFile, HoseFile, RigFile, SiteFile, TrialBoxFile, TruckFile};
 use crate::units::{
-    INCH_M, POUND_KG, Quantity, parse_air_flow, parse_length, parse_mass, parse_mass_flow, parse_pressure,
-    parse_temperature, parse_voltage, parse_volume,
+    CUBIC_FOOT_M3, INCH_M, POUND_KG, Quantity, parse_air_flow, parse_length, parse_mass, parse_mass_flow,
+    parse_pressure, parse_temperature, parse_voltage, parse_volume,
 };
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -17,6 +17,8 @@ const HIGHEST_M: f64 = 6000.0;
 const DIAMETERS_M: (f64, f64) = (0.5 * INCH_M, 12.0 * INCH_M);
 /// Longest hose, and greatest height of a nozzle above its blower.
 const LONGEST_M: f64 = 1000.0;
+/// Least and greatest flow of air through a hose: 1 and 10,000 ft3/min.
+const FLOWS_M3_S: (f64, f64) = (CUBIC_FOOT_M3 / 60.0, 10_000.0 * CUBIC_FOOT_M3 / 60.0);
 /// Most pressure that a blower of loose fill could have: what is read as more is a slip.
 const MOST_PA: f64 = 200_000.0;
 /// How far a scale and a tape may be off where nobody says: common practice, no source.
@@ -177,13 +179,23 @@ fn read_hose(hose: &Spanned<HoseFile>, reader: &mut Reader<'_>) -> Hose {
     };
     Hose {
         sections,
-        air_flow_m3_s: given(&file.air_flow, parse_air_flow, reader),
+        air_flow_m3_s: file.air_flow.as_ref().and_then(|flow| air_flow(flow, reader)),
         solids_kg_s: given(&file.solids, parse_mass_flow, reader),
         bends: file.bends.as_ref().map_or(0, |bends| *bends.get_ref()),
         lift_m: zero_to(&file.lift, LONGEST_M, "the height of a nozzle above its blower", reader),
         roughness_m: zero_to(&file.roughness, 0.005, "the roughness of a hose", reader),
         length_factor: number(file.length_factor.as_ref(), "length_factor", 1.0, 20.0, reader),
     }
+}
+
+/// A flow of air through a hose.
+fn air_flow(text: &Spanned<String>, reader: &mut Reader<'_>) -> Option<f64> {
+    let flow_m3_s = reader.quantity(text, parse_air_flow)?.si;
+    if !(FLOWS_M3_S.0..=FLOWS_M3_S.1).contains(&flow_m3_s) {
+        let message = format!("`{}` is not the air that a blower of loose fill moves", text.get_ref().trim());
+        reader.refuse(text.span(), message, "expected 1 to 10000 ft3/min");
+    }
+    Some(flow_m3_s)
 }
 
 fn read_curve(points: &[Spanned<CurvePointFile>], reader: &mut Reader<'_>) -> Vec<CurvePoint> {

@@ -16,7 +16,9 @@ pub fn check_rig(takeoff: Option<&Takeoff>, job: &Job, rig: &Rig, units: UnitSys
     let open_kg = needs::open_kg(takeoff);
     if open_kg > 0.0 {
         let found = format!("{} that are blown open need no pressure of packing.", units.show_mass(open_kg));
-        notes.holds(Topic::Pressure, found);
+        let is_weak = notes.points.iter().any(|point| point.status == Status::FallsShort);
+        let action = if is_weak { "This machine may still blow what lies open." } else { "" };
+        notes.point(Topic::Pressure, Status::Holds, found, action);
     }
     let most_pa = pressure.needs.iter().filter_map(|need| need.required_pa).max_by(f64::total_cmp);
     let hose = nozzle::check(most_pa, rig, site, &mut notes);

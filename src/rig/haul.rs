@@ -114,6 +114,9 @@ fn storage(order: &Order, rig: &Rig, site: &Site, time: Option<&TimeFigures>, no
     let (topic, units) = (Topic::Haul, notes.units);
     let holds = (storage_m3 / bag_m3 + 1e-9).floor();
     let room = format!("dry storage of {} takes {} bags", units.show_volume(storage_m3), trimmed(holds, 0));
+    let inputs = [("dry storage", units.show_volume(storage_m3)), ("volume of a bag", units.show_volume(bag_m3))];
+    let what = ["bags that the dry storage takes", &trimmed(holds, 0), "storage / bag, rounded down"];
+    notes.step(topic, what, &inputs, "job file");
     if real(order.bags) <= holds {
         return notes.holds(topic, format!("{room}: all of them."));
     }

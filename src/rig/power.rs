@@ -64,7 +64,7 @@ pub(super) fn check(rig: &Rig, site: &Site, notes: &mut Notes) -> Vec<CordFigure
         check_cord(circuit, cord, rig, notes);
     }
     check_unsaid(rig, notes);
-    explain_legs(rig, notes);
+    check_legs(rig, notes);
     super::generator::check(rig, site, notes);
     cords
 }
@@ -258,7 +258,8 @@ fn explain_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut No
 }
 
 /// Currents by the legs of a 120/240 V service, where the job file says which circuit is on which.
-fn explain_legs(rig: &Rig, notes: &mut Notes) {
+fn check_legs(rig: &Rig, notes: &mut Notes) {
+    let mut words = Vec::new();
     for (leg, name) in [(Leg::A, "current on leg A"), (Leg::B, "current on leg B")] {
         let own: Vec<&Load> =
             rig.circuits.iter().filter(|circuit| circuit.leg == Some(leg)).flat_map(|circuit| &circuit.loads).collect();
@@ -269,5 +270,9 @@ fn explain_legs(rig: &Rig, notes: &mut Notes) {
             own.iter().map(|load| (load.what.as_str(), amperes(load.current_a))).collect();
         let total = amperes(running_a(own.iter().copied()));
         notes.step(Topic::Power, [name, &total, "sum of what runs on it"], &inputs, "job file");
+        words.push(format!("{total} on leg {leg:?}"));
+    }
+    if !words.is_empty() {
+        notes.holds(Topic::Power, format!("{}.", words.join(", ")));
     }
 }

@@ -227,6 +227,7 @@ fn explain(figures: &PressureFigures, rig: &Rig, site: &Site, units: UnitSystem,
             |height_m: Option<f64>| height_m.map_or_else(|| "not given".to_owned(), |m| units.show_distance(m));
         let inputs = [
             ("reading", format!("{} = {}", gauge.text, units.show_pressure(gauge.pressure_pa))),
+            ("inches of water", "at 4 C unless the reading says 60 F".to_owned()),
             ("read at a height of", height(gauge.altitude_m)),
             ("height of the house", height(site.altitude_m)),
             ("air at the house", format!("{:.0} Pa", figures.air_pa)),

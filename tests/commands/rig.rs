@@ -147,6 +147,39 @@ fn what_the_walls_stand_turns_the_air_down() {
 }
 
 #[test]
+fn a_shallow_box_shows_nothing_of_deeper_bays() {
+    let set = |key: &str, value: &str| ["--set".to_owned(), format!("rig.trailer.trial_box.{key}={value}")];
+    let run = house("trailer").args(set("depth", "5.5 in")).args(set("after", "22.3 lb")).status(0);
+    let text = plain(&run.stdout);
+    assert!(text.contains("NOT SHOWN YET to do this job (trial box)"), "{text}");
+    assert!(text.contains("the deepest bays, 14\" of cellulose at 4.0 lb/ft3, have no box of their own"), "{text}");
+    let light = house("trailer").args(set("after", "26 lb")).status(1);
+    assert!(plain(&light.stdout).contains("Do not go on to the walls."));
+}
+
+#[test]
+fn the_checklist_is_fed_by_the_takeoff_and_the_year() {
+    let of = |built: &str| plain(&house("trailer").args(["--set", &format!("site.built={built}")]).status(0).stdout);
+    let old = of("1925");
+    for found in [
+        "knob-and-tube wiring (built 1925: expect it)",
+        "lead paint (built 1925: expect it)",
+        "recessed lights (2 recessed lights in the takeoff)",
+        "flues and chimneys (2 flues in the takeoff)",
+        "1 attic floor; 52 baffles to set in roofs",
+        "[NEC 394.12(5)",
+        "[NEC 410.116(B)]",
+        "[40 CFR 745",
+        "[IRC R806.2 and R806.3]",
+        "29 CFR 1910.1000",
+    ] {
+        assert!(old.contains(found), "{found}: {old}");
+    }
+    let new = of("2005");
+    assert!(new.contains("lead paint (built 2005: unlikely, look)"), "{new}");
+}
+
+#[test]
 fn what_cannot_be_used_is_refused() {
     let folder = TempDir::new().unwrap();
     let empty = folder.path().join("job.toml");

@@ -3,8 +3,8 @@
 use cavitally::job::{Hose, HoseSection, Load, Rig, Site, TrialBox, read_job};
 use cavitally::rig::{
     CELLULOSE_PA, HoseFigures, RigCheck, Status, Topic, breaker_load_a, check_rig, cord_capacity_a, darcy_weisbach_pa,
-    friction_factor, hose_figures, is_carried, length_at_drop_m, reynolds_number, running_a, split_in_two,
-    standard_breaker_a, standard_pressure_pa, trial_density_kg_m3, voltage_drop_v,
+    friction_factor, generator_power_w, hose_figures, is_carried, length_at_drop_m, reynolds_number, running_a,
+    split_in_two, standard_breaker_a, standard_pressure_pa, trial_density_kg_m3, voltage_drop_v,
 };
 use cavitally::units::{
     CUBIC_FOOT_M3, FOOT_M, INCH_M, INCH_WATER_4C_PA, POUND_KG, POUND_PER_CUBIC_FOOT_KG_M3, PSI_PA, UnitSystem,
@@ -176,6 +176,33 @@ fn two_motors_overload_a_circuit_that_each_alone_does_not() {
         assert!(is_carried(breaker_a, &[load("x", continuous_a)]), "{breaker_a}");
         assert!(!is_carried(breaker_a, &[load("x", continuous_a + 0.01)]), "{breaker_a}");
     }
+}
+
+/// By hand: 11 A and 7.3 A at 120 V, 125 % of them 2745 W; while the blower starts at three times its current (common
+/// practice, no source) 18.3 + 22 = 40.3 A, 4836 W; with 30 A on its plate 37.3 A, 4476 W.
+#[test]
+fn a_generator_runs_the_motors_and_starts_the_largest() {
+    let both = [load("blower", 11.0), load("agitator", 7.3)];
+    let power = |loads: &[Load]| generator_power_w(&loads.iter().collect::<Vec<_>>(), 120.0);
+    near(power(&both).0, 2745.0, 1e-6);
+    near(power(&both).1, 4836.0, 1e-6);
+    let known = [Load { start_a: Some(30.0), ..load("blower", 11.0) }, load("agitator", 7.3)];
+    near(power(&known).1, 4476.0, 1e-6);
+}
+
+/// A generator runs outdoors, 20 ft or more from the house: US Consumer Product Safety Commission, from memory.
+#[test]
+fn a_generator_stands_outdoors() {
+    let status = |place: &str| {
+        let circuit = "[[rig.x.circuit]]\nbreaker = \"20 A\"\nload = [{ what = \"blower\", current = \"11 A\" }]\n";
+        let text = format!("{circuit}[rig.x.generator]\npower = \"6 kW\"\n{place}");
+        let points = check(&text).points;
+        points.into_iter().find(|point| point.found.contains("stands")).map(|point| point.status)
+    };
+    assert_eq!(status("place = \"indoors\"\ndistance = \"30 ft\"\n"), Some(Status::FallsShort));
+    assert_eq!(status("place = \"outdoors\"\ndistance = \"5 ft\"\n"), Some(Status::FallsShort));
+    assert_eq!(status("place = \"outdoors\"\n"), Some(Status::NotShown));
+    assert_eq!(status("place = \"outdoors\"\ndistance = \"20 ft\"\n"), None);
 }
 
 /// NEC chapter 9, table 8, stranded uncoated copper: 12 AWG 1.98 and 10 AWG 1.24 ohms per 1000 ft. 150 ft at 16 A lose
