@@ -42,8 +42,12 @@ pub(super) fn check(rig: &Rig, site: &Site, notes: &mut Notes) {
         kilowatts(start_w)
     );
     if given.0 < steady_w || given.1 < start_w {
-        let action = "Bring a larger one, or start and run fewer motors on it.";
-        notes.point(topic, Status::FallsShort, format!("{found}."), action);
+        let action = format!(
+            "Bring a generator that gives {} and {} for a moment at this height, or run fewer motors on it.",
+            kilowatts(steady_w),
+            kilowatts(start_w)
+        );
+        notes.point(topic, Status::FallsShort, format!("{found}."), &action);
     } else {
         notes.holds(topic, format!("{found}."));
     }
@@ -69,6 +73,11 @@ fn check_place(rig: &Rig, notes: &mut Notes) {
         let place = if is_near { "too close to the house" } else { "indoors" };
         notes.point(topic, Status::FallsShort, format!("the generator stands {place}."), &action);
     } else if generator.is_outdoors.is_none() || generator.distance_m.is_none() {
-        notes.point(topic, Status::NotShown, "nobody says where the generator stands.", &action);
+        let found = if generator.is_outdoors.is_none() {
+            "nobody says where the generator stands."
+        } else {
+            "nobody says how far from the house the generator stands."
+        };
+        notes.point(topic, Status::NotShown, found, &action);
     }
 }

@@ -147,7 +147,12 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
     let (topic, units, what) = (Topic::Power, notes.units, cord.loads.join(", "));
     let (Some(awg), Some(capacity_a), Some(length_m)) = (cord.awg, cord.capacity_a, circuit.cord_length_m) else {
         let found = format!("the cord of {what} is not known.");
-        return notes.point(topic, Status::NotShown, found, "Write its `cord` (`12 AWG`) and `cord_length`.");
+        return notes.point(
+            topic,
+            Status::NotShown,
+            found,
+            "Write `cord` (`12 AWG`) and `cord_length` of each circuit.",
+        );
     };
     explain_cord(circuit, cord, rig, notes);
     let name = format!("{} of {awg} AWG for {what}", units.show_distance(length_m));

@@ -157,8 +157,8 @@ fn say(need: &PressureNeed, rig: &Rig, figures: &PressureFigures, notes: &mut No
         Status::Holds => notes.holds(topic, format!("{fill} needs {needed}; the gauge reads {read}.")),
         Status::FallsShort => {
             let found = format!("{fill} needs {needed}; the gauge reads only {read}: too weak to pack it.");
-            let weak = "Do not pack with it as it is. Look for leaks, clogged filters, a worn seal and low voltage, take \
-                        a shorter or wider hose, and read the gauge again; else bring a stronger blower.";
+            let weak = "Do not pack with it as it is. Look for leaks in hose and couplings, clogged filters, a worn \
+                        seal and low voltage, and read the gauge again; else bring a stronger blower.";
             notes.point(topic, Status::FallsShort, found, weak);
         }
         Status::NotShown => {

@@ -179,6 +179,20 @@ fn the_checklist_is_fed_by_the_takeoff_and_the_year() {
     assert!(new.contains("lead paint (built 2005: unlikely, look)"), "{new}");
 }
 
+/// The rig in the example that `start` writes, its comment signs taken off, is one that can be checked.
+#[test]
+fn the_rig_of_the_example_can_be_used() {
+    let text = fs::read_to_string(sample("start/job.toml")).unwrap();
+    let lines = text.lines().skip_while(|line| *line != "# [site]").take_while(|line| !line.is_empty());
+    let rig: Vec<&str> = lines.map(|line| line.strip_prefix("# ").unwrap()).collect();
+    let folder = TempDir::new().unwrap();
+    let job = folder.path().join("job.toml");
+    fs::write(&job, rig.join("\n")).unwrap();
+    let outcome = Run::new("rig").arg("--job").arg(&job).outcome();
+    assert!(matches!(outcome.status, 0 | 1), "{}", outcome.stderr);
+    assert!(outcome.stdout.starts_with("Rig trailer: "), "{}", outcome.stdout);
+}
+
 #[test]
 fn what_cannot_be_used_is_refused() {
     let folder = TempDir::new().unwrap();
