@@ -3,7 +3,7 @@
 //! Data flows one way, each stage plain data that the next one reads:
 //!
 //! ```text
-//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> report -> cli
+//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> rig -> report -> cli
 //! ```
 //!
 //! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
@@ -35,6 +35,7 @@ pub mod model;
 pub mod order;
 pub mod refusal;
 pub mod report;
+pub mod rig;
 pub mod source;
 pub mod takeoff;
 pub mod tally;

@@ -21,6 +21,7 @@ fn is_current(name: &str, schema: &schemars::Schema) {
 #[test]
 fn the_stored_schemas_are_current() {
     is_current("takeoff.schema.json", &cavitally::takeoff::takeoff_schema());
+    is_current("rig.schema.json", &cavitally::rig::rig_schema());
     is_current("job.schema.json", &cavitally::job::job_schema());
 }
 
@@ -52,6 +53,28 @@ fn every_saved_takeoff_keeps_to_its_schema() {
         run.status(0);
         let value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
         keeps_to(&schema, &value);
+    }
+}
+
+#[test]
+fn every_saved_check_of_a_rig_keeps_to_its_schema() {
+    let schema = schema("rig.schema.json");
+    jsonschema::meta::validate(&schema).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let job = sample("house.toml").to_string_lossy().into_owned();
+    let house = sample("house.ifc");
+    for (name, inputs, rig, status) in [
+        ("a.json", [&house].as_slice(), "portable", 1),
+        ("b.json", &[&house], "trailer", 0),
+        ("c.json", &[], "trailer", 0),
+    ] {
+        let path = folder.path().join(name);
+        let run = Run::new("rig").args(inputs).args(["--job", &job, "--rig", rig, "--save"]);
+        run.arg(&path).status(status);
+        let mut value: Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
+        keeps_to(&schema, &value);
+        value["pressure"]["air_pa"] = Value::from("1 atm");
+        assert!(!jsonschema::draft202012::new(&schema).unwrap().is_valid(&value));
     }
 }
 

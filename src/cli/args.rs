@@ -23,6 +23,8 @@ pub fn command() -> clap::Command {
 pub(super) enum Command {
     /// How much cavity is there, and how many bags does it take?
     Takeoff(TakeoffArgs),
+    /// Can this blower, this hose and this circuit do the job, and how long will it take?
+    Rig(RigArgs),
     /// Write an example job file and sheets to fill in
     Start(StartArgs),
     /// Print the schema of a file that is read or written
@@ -75,6 +77,61 @@ pub(super) struct TakeoffArgs {
     pub strict: bool,
 }
 
+const RIG_EXAMPLES: &str = "Examples:
+  cavitally rig --job job.toml
+  cavitally rig house.ifc --job job.toml --rig trailer --explain
+  cavitally rig surfaces.csv openings.csv --job job.toml --save rig.json
+
+Ends with 1 if something falls short.";
+
+/// Arguments of `rig`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = RIG_EXAMPLES)]
+pub(super) struct RigArgs {
+    /// Building models (IFC) and measured sheets (CSV) of the house; none checks the rig by its own figures
+    #[arg(value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+    /// Job file with a `[rig.NAME]` table or several
+    #[arg(long, required = true, value_name = "FILE")]
+    pub job: PathBuf,
+    /// Which rig of the job file; the first unless given
+    #[arg(long, value_name = "NAME")]
+    pub rig: Option<String>,
+    /// Print for each figure its formula, what goes into it and its source
+    #[arg(long)]
+    pub explain: bool,
+    /// A value of the job file, key and value: rig.trailer.gauge.pressure="2.9 psi"; may be given several times
+    #[arg(long, value_name = "KEY=VALUE")]
+    pub set: Vec<String>,
+    /// Save the check as .json instead of printing it; may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub save: Vec<PathBuf>,
+    /// Units of the page; numbers of files are SI always
+    #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
+    pub units: UnitsArg,
+    /// Leave out rows of a sheet that cannot be used, instead of stopping
+    #[arg(long)]
+    pub keep_going: bool,
+}
+
+impl RigArgs {
+    /// What a takeoff of the same inputs and job is asked for.
+    pub(super) fn as_takeoff(&self) -> TakeoffArgs {
+        TakeoffArgs {
+            inputs: self.inputs.clone(),
+            job: Some(self.job.clone()),
+            frame: Vec::new(),
+            set: Vec::new(),
+            bag: None,
+            exposure: None,
+            save: self.save.clone(),
+            units: self.units,
+            keep_going: self.keep_going,
+            strict: false,
+        }
+    }
+}
+
 /// Arguments of `start`.
 #[derive(Debug, clap::Args)]
 pub(super) struct StartArgs {
@@ -100,6 +157,8 @@ pub(super) enum SchemaName {
     Coverage,
     /// What to ask the architect's model for, as an information delivery specification (IDS 1.0)
     Ids,
+    /// The saved check of a rig, as JSON Schema
+    Rig,
     /// The measured sheets, as table schemas
     Sheet,
     /// The saved takeoff, as JSON Schema

@@ -6,6 +6,7 @@
 mod args;
 mod options;
 mod progress;
+mod rig;
 mod schema;
 mod start;
 mod takeoff;
@@ -29,7 +30,7 @@ const UNUSABLE: u8 = 2;
 
 /// Runs the program; returns its exit status.
 ///
-/// 0: done. 1: done, but `--strict` and a finding of severity warning or error. 2: the input cannot
+/// 0: done. 1: done, but `--strict` and a finding of severity warning or error, or a rig that falls short. 2: the input cannot
 /// be used, the arguments are wrong, or a file cannot be written; then no output file is left.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     let args = match Args::try_parse_from(args) {
@@ -38,6 +39,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     };
     let done = match args.command {
         Command::Takeoff(args) => takeoff::run(&args),
+        Command::Rig(args) => rig::run(&args),
         Command::Start(args) => start::run(&args),
         Command::Schema(args) => schema::run(&args),
     };

@@ -3,6 +3,7 @@
 use super::args::{SchemaArgs, SchemaName};
 use super::{DONE, Done, terminal};
 use crate::job::{COVERAGE_SCHEMA, job_schema};
+use crate::rig::rig_schema;
 use crate::takeoff::takeoff_schema;
 use schemars::Schema;
 
@@ -10,6 +11,7 @@ use schemars::Schema;
 pub(super) fn run(args: &SchemaArgs) -> Done {
     let text = match args.name {
         SchemaName::Job => pretty(&job_schema()),
+        SchemaName::Rig => pretty(&rig_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),
         SchemaName::Coverage => COVERAGE_SCHEMA.to_owned(),
         SchemaName::Ids => include_str!("../../schemas/takeoff.ids").to_owned(),

@@ -10,6 +10,7 @@ use super::order_file::{LABOUR, LabourFile, ORDER, OrderFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
 use super::retrofit::{EXISTING, ExistingFile};
+use super::rig_file::{RigFile, SITE, SiteFile, check_rigs};
 use super::surface_file::{SurfaceFile, check_surfaces};
 use super::tolerance_file::{TOLERANCE, ToleranceFile};
 use crate::model::LayerUse;
@@ -54,6 +55,11 @@ pub(super) struct JobFile {
     /// What is said of surfaces by pattern, in the words of a sheet's cells: of all tables that fit a surface, the first that gives a key counts.
     #[schemars(with = "Vec<SurfaceFile>")]
     pub surface: Vec<Spanned<SurfaceFile>>,
+    /// The place of the work, for `rig`.
+    pub site: SiteFile,
+    /// Rigs by name; the first is used unless an option names another.
+    #[schemars(with = "BTreeMap<String, RigFile>")]
+    pub rig: BTreeMap<Spanned<String>, RigFile>,
 }
 
 /// The project.
@@ -198,6 +204,8 @@ const ROOT: &[&str] = &[
     "assembly",
     "layer",
     "surface",
+    "site",
+    "rig",
 ];
 const PROJECT: &[&str] = &["name"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
@@ -266,6 +274,8 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "tolerance" => check_keys(table, "`[tolerance]`", TOLERANCE, reader),
             "crew" => check_keys(table, "`[crew]`", CREW, reader),
             "labour" => check_keys(table, "`[labour]`", LABOUR, reader),
+            "site" => check_keys(table, "`[site]`", SITE, reader),
+            "rig" => check_rigs(table, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
             _ => {}
@@ -377,7 +387,10 @@ mod tests {
             ("OpeningSaidFile", super::super::surface_opening::OPENING_SAID),
             ("OpeningFile", super::super::opening_file::OPENING),
             ("WhereFile", super::super::pattern_file::WHERE),
-        ] {
+        ]
+        .into_iter()
+        .chain(super::super::rig_file::ALL_KEYS.iter().copied())
+        {
             assert_eq!(keys(&format!("/$defs/{name}/properties")), sorted(list), "{name}");
         }
     }

@@ -29,6 +29,10 @@ mod pattern_file;
 mod reader;
 mod resolve;
 mod retrofit;
+mod rig;
+mod rig_circuits;
+mod rig_file;
+mod rig_read;
 mod roof;
 mod rules;
 mod say;
@@ -55,6 +59,9 @@ pub use method::FillingChoice;
 pub use order_file::{Labour, OrderChoice, StageBy};
 pub use resolve::read_job;
 pub use retrofit::Retrofit;
+pub use rig::{
+    Circuit, CurvePoint, Gauge, GaugeAt, Generator, Hose, HoseSection, Leg, Load, Rig, Site, TrialBox, Truck,
+};
 pub use roof::{VENT_GAP_NOT_GIVEN, VENT_GAP_TAKES_ALL, reason_against_roof};
 pub use rules::{Assembly, FillChoice, FrameRule, Job, OpenRange, parse_bag, parse_frame};
 pub use say::say_of_surfaces;

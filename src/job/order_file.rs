@@ -71,6 +71,10 @@ pub struct OrderChoice {
     pub left_in_machine_kg: Option<f64>,
     /// What the work takes; `None` where no rate is given.
     pub labour: Option<Labour>,
+    /// People in the crew, where the file says so.
+    pub crew: Option<u32>,
+    /// Hours a day in which fill is blown, where the file says so.
+    pub day_h: Option<f64>,
     /// Where all of it comes from.
     pub sources: Vec<Assumption>,
 }
@@ -120,6 +124,8 @@ pub(super) fn read_order(order: &OrderFile, labour: &LabourFile, reader: &mut Re
         given("labour.hours_per_day", &format!("{} h", hours.get_ref()));
     }
     choice.labour = read_labour(labour, reader);
+    choice.crew = labour.crew.as_ref().map(|crew| *crew.get_ref());
+    choice.day_h = labour.hours_per_day.as_ref().map(|hours| *hours.get_ref());
     if let Some(text) = &order.stage_by {
         let words = [
             ("storey and zone", StageBy::StoreyAndZone),

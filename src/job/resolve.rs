@@ -10,6 +10,7 @@ use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
 use super::order_file::read_order;
 use super::reader::Reader;
+use super::rig_read::{read_rigs, read_site};
 use super::rules::{FillChoice, Job};
 use super::surface_file::read_surfaces;
 use super::tolerance_file::read_tolerances;
@@ -70,6 +71,8 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         layer_rules,
         heat,
         layer_heat,
+        rigs: read_rigs(file.rig, reader),
+        site: read_site(&file.site, reader),
         keep_going: false,
         path: path.to_owned(),
         set_keys: Vec::new(),

@@ -8,6 +8,7 @@ use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
+use super::rig::{Rig, Site};
 use super::tolerance_file::Tolerances;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
@@ -55,6 +56,10 @@ pub struct Job {
     pub heat: HeatChoice,
     /// What layers conduct, in place of what their names say.
     pub layer_heat: Vec<LayerHeatRule>,
+    /// Rigs, in the order of the file.
+    pub rigs: Vec<Rig>,
+    /// The place of the work.
+    pub site: Site,
     /// Leave surfaces uncounted whose assembly cannot be understood, instead of refusing their sheet.
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
@@ -185,6 +190,8 @@ impl Default for Job {
             surface_rules: Vec::new(),
             heat: HeatChoice::default(),
             layer_heat: Vec::new(),
+            rigs: Vec::new(),
+            site: Site::default(),
             keep_going: false,
             path: String::new(),
             set_keys: Vec::new(),

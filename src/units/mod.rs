@@ -5,19 +5,24 @@
 
 mod area_text;
 pub mod display;
+pub mod display_flow;
+mod electric_text;
 mod heat_text;
 mod label_text;
 mod length_text;
 mod pitch_text;
+mod pressure_text;
 mod quantity_text;
 mod text;
 
 pub use area_text::{AreaUnit, parse_area};
 pub use display::UnitSystem;
+pub use electric_text::{parse_current, parse_power, parse_voltage, parse_wire_gauge};
 pub use heat_text::{parse_conductivity, parse_resistance};
 pub use label_text::{parse_mass_per_area, parse_percent};
 pub use length_text::{LengthUnit, parse_length};
 pub use pitch_text::{PitchUnit, parse_pitch};
+pub use pressure_text::{parse_air_flow, parse_mass_flow, parse_pressure, parse_temperature, parse_volume};
 pub use quantity_text::{Quantity, parse_density, parse_mass};
 pub use text::TextError;
 
@@ -45,3 +50,9 @@ pub const BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K: f64 = BTU_J / (3600.0 * SQUARE_FOOT_
 pub const HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W: f64 = 1.0 / BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K;
 /// Watts per metre and kelvin in a Btu in/(h ft2 F); `1.442 279 E-01` in NIST SP 811 app. B.8.
 pub const BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK: f64 = BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K * INCH_M;
+/// Pascals in a pound-force per square inch; `6.894 757 E+03` in NIST SP 811 app. B.8.
+pub const PSI_PA: f64 = POUND_KG * 9.806_65 / (INCH_M * INCH_M);
+/// Pascals in an inch of water, conventional, water at 4 °C; `2.490 889 E+02` in NIST SP 811 app. B.8.
+pub const INCH_WATER_4C_PA: f64 = 249.088_91;
+/// Pascals in an inch of water at 60 F; `2.4884 E+02` in NIST SP 811 app. B.8.
+pub const INCH_WATER_60F_PA: f64 = 248.84;

@@ -6,6 +6,7 @@ mod order;
 mod paper;
 mod readme;
 mod report;
+mod rig;
 mod schema;
 mod sheet_columns;
 mod start;

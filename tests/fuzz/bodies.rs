@@ -13,8 +13,9 @@ use cavitally::intake::csv::SheetFile;
 use cavitally::intake::{csv, ifc};
 use cavitally::job::{read_job, say_of_surfaces};
 use cavitally::model::{Building, Exposure, Extent, Opening, OpeningKind, Surface, SurfaceKind};
+use cavitally::rig::check_rig;
 use cavitally::source::Source;
-use cavitally::units::{LengthUnit, parse_length};
+use cavitally::units::{LengthUnit, UnitSystem, parse_length};
 
 /// Largest part of the gross area by which a balance may miss.
 const BALANCE_RELATIVE: f64 = 1e-9;
@@ -112,6 +113,14 @@ pub fn job_file(data: &[u8]) {
     match read_job("job.toml", &String::from_utf8_lossy(data)) {
         Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
         Ok(job) => {
+            for rig in &job.rigs {
+                let check = check_rig(None, &job, rig, UnitSystem::Us);
+                assert!(!check.points.is_empty(), "a check of a rig says something");
+                assert!(
+                    check.hose.is_none_or(|hose| hose.with_fill.least_pa <= hose.with_fill.most_pa),
+                    "a range is one"
+                );
+            }
             let outline = || vec![Polygon::rectangle(0.0, 0.0, 4.0, 2.5)];
             let kinds = [SurfaceKind::Wall, SurfaceKind::Ceiling, SurfaceKind::Roof, SurfaceKind::Floor];
             let surfaces = kinds.map(|kind| Surface { kind, ..wall(outline(), &[10, 40, 60, 60]) }).to_vec();

@@ -7,4 +7,5 @@ mod ifc_bodies;
 mod ifc_text;
 mod ifc_walls;
 mod layout_rules;
+mod rig;
 mod sheets;

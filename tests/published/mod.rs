@@ -10,5 +10,6 @@ mod how_sure;
 mod labels;
 mod layout_rules;
 mod retrofit;
+mod rig;
 mod roof;
 mod standard_practice;

@@ -16,7 +16,7 @@ const TEST_LINES: usize = 600;
 const FUNCTION_LINES: usize = 60;
 
 /// Ends of the names of public numbers: a unit, or a word for a number without one.
-const UNIT_ENDS: [&str; 27] = [
+const UNIT_ENDS: [&str; 29] = [
     "_m",
     "_m2",
     "_m3",
@@ -45,6 +45,8 @@ const UNIT_ENDS: [&str; 27] = [
     "bags_difference",
     "ratio",
     "share",
+    "factor",
+    "number",
 ];
 
 #[test]

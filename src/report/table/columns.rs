@@ -4,7 +4,7 @@ use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ContentArrangement, Table};
 
 /// Lines of a table with a heading: the first `texts` columns to the left, figures to the right.
-pub(super) fn lines(heading: &[&str], texts: usize, rows: Vec<Vec<String>>) -> Vec<String> {
+pub(in crate::report) fn lines(heading: &[&str], texts: usize, rows: Vec<Vec<String>>) -> Vec<String> {
     let mut table = Table::new();
     table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Disabled);
     if !heading.is_empty() {

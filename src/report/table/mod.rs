@@ -2,7 +2,7 @@
 
 mod attics;
 mod beside;
-mod columns;
+pub(super) mod columns;
 mod heat;
 mod labels;
 mod sections;
