@@ -17,6 +17,7 @@ mod fill_file;
 mod fill_resolve;
 mod filling;
 mod heat;
+mod keys;
 mod label;
 mod layout;
 mod layout_file;
