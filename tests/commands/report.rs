@@ -319,3 +319,30 @@ fn people_read_the_units_that_they_asked_for() {
     let rows = rows(&fs::read(path("crew.csv")).unwrap());
     assert!(rows[0].contains_key("mass_kg") && rows[0].contains_key("width_mm"));
 }
+
+/// A wall with a window, a gap too narrow for the tube, and a bay that stays empty, one element a line.
+#[test]
+fn a_drawing_stands_alone() {
+    let sheet = "id,kind,assembly,length (ft),height (ft),do_not_fill,surface,width (ft),sill (ft),offset (ft)\n\
+                 A,wall,2x6 @ 16 in,8,8,0 ft to 1 ft: air duct,,,,\n\
+                 W,window,,,3,,A,3,3,3.5\n";
+    let (_, takeoff, _) = of_sheet(sheet, "[fill.cellulose]\nbag = \"25 lb\"\n");
+    let takeoff: cavitally::takeoff::Takeoff = serde_json::from_value(takeoff).unwrap();
+    let drawing = cavitally::report::Elevation {
+        surface: &takeoff.surfaces[0],
+        id: "a",
+        title: "Wall A",
+        description: "A wall with a window.",
+        is_mirrored: false,
+        units: cavitally::units::UnitSystem::Us,
+        defs: cavitally::report::Defs::Own,
+    };
+    let drawn = cavitally::report::elevation(&drawing);
+    assert_eq!(drawn.len(), 1);
+    let text = drawn[0].clone().into_string();
+    assert!(text.starts_with("<svg class=\"drawing\" xmlns=\"http://www.w3.org/2000/svg\""));
+    tags(&format!("<!DOCTYPE html>{text}"));
+    insta::with_settings!({ prepend_module_to_snapshot => false, snapshot_path => "../snapshots", omit_expression => true }, {
+        insta::assert_snapshot!("drawing", text.replace("><", ">\n<"));
+    });
+}

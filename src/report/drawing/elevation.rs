@@ -1,6 +1,5 @@
 //! One surface, to scale.
 
-use super::WIDTH_PX;
 use super::dimensions::{ABOVE_PX, along, below_px, up};
 use super::labels::{Form, write_in};
 use super::members::{Defs, empty_fill, members, patterns};
@@ -46,14 +45,15 @@ fn stretch(drawing: &Elevation<'_>, scale: &Scale, (index, number): (usize, usiz
     let surface = drawing.surface;
     let boxes: Vec<Bounds> = surface.openings.iter().filter_map(|opening| opening.outline_m.bounds()).collect();
     let (width, height) = (scale.width_px(), scale.height_px());
+    let across = width + 2.0 * SIDE_PX;
     let whole = height + ABOVE_PX + below_px(!boxes.is_empty());
     let id = format!("{}-{index}", drawing.id);
     let (title_id, text_id) = (format!("t-{id}"), format!("x-{id}"));
     let part = if number > 1 { format!(", part {} of {number} from the left", index + 1) } else { String::new() };
     let is_last = index + 1 == number;
     html! {
-        svg.drawing xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {} {}", px(WIDTH_PX), px(whole)))
-            width=(px(WIDTH_PX)) height=(px(whole)) role="img" aria-labelledby=(format!("{title_id} {text_id}"))
+        svg.drawing xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {} {}", px(across), px(whole)))
+            width=(px(across)) height=(px(whole)) role="img" aria-labelledby=(format!("{title_id} {text_id}"))
             font-family="system-ui, 'DejaVu Sans', Arial, sans-serif" font-size="12" text-anchor="middle" {
             title id=(title_id) { (drawing.title) (part) }
             desc id=(text_id) { (drawing.description) }
