@@ -12,26 +12,28 @@ use crate::refusal::Refusal;
 use crate::report::{Beside, order_lines, render, render_beside, render_findings, render_table};
 use crate::source::Place;
 use crate::takeoff::{Takeoff, build};
+use std::path::PathBuf;
 
 /// Runs the command.
 pub(super) fn run(args: &TakeoffArgs) -> Done {
     let saves = options::saves(args)?;
-    let variants = variants::read(args)?;
+    let variants = variants::read(&args.job)?;
     match variants.all.as_slice() {
         [only] => run_one(args, &only.job, &saves),
         _ => run_beside(args, &variants, &saves),
     }
 }
 
-fn read_building(args: &TakeoffArgs, job: &Job) -> Result<Building, Vec<Refusal>> {
-    let options = IntakeOptions { keep_going: args.keep_going, layer_rules: job.layer_rules.clone() };
-    watched(|progress| intake::read(&args.inputs, &options, progress))
+/// Reads the inputs as a job asks for it.
+pub(super) fn read_building(inputs: &[PathBuf], job: &Job) -> Result<Building, Vec<Refusal>> {
+    let options = IntakeOptions { keep_going: job.keep_going, layer_rules: job.layer_rules.clone() };
+    watched(|progress| intake::read(inputs, &options, progress))
 }
 
 fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
-    let building = read_building(args, job)?;
+    let building = read_building(&args.inputs, job)?;
     let takeoff = build(&building, job)?;
-    let units = args.units.system();
+    let units = args.job.units.system();
     terminal::say(&render_findings(&takeoff.findings));
     if saves.is_empty() {
         terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
@@ -65,7 +67,7 @@ fn run_beside(args: &TakeoffArgs, variants: &Variants, saves: &[options::Save]) 
         let is_same = |(job, _): &(&Job, Building)| job.layer_rules == variant.job.layer_rules;
         let building = match read.take().filter(is_same) {
             Some((_, building)) => building,
-            None => read_building(args, &variant.job)?,
+            None => read_building(&args.inputs, &variant.job)?,
         };
         takeoffs.push(build(&building, &variant.job)?);
         read = Some((&variant.job, building));
@@ -73,7 +75,7 @@ fn run_beside(args: &TakeoffArgs, variants: &Variants, saves: &[options::Save]) 
     terminal::say(&takeoffs.first().map(|takeoff| render_findings(&takeoff.findings)).unwrap_or_default());
     let beside: Vec<Beside<'_>> =
         variants.all.iter().zip(&takeoffs).map(|(one, takeoff)| Beside { values: &one.values, takeoff }).collect();
-    let table = render_beside(&variants.keys, &beside, args.units.system());
+    let table = render_beside(&variants.keys, &beside, args.job.units.system());
     terminal::print(table.as_bytes()).map_err(|refusal| vec![*refusal])?;
     Ok(status(args, takeoffs.iter()))
 }

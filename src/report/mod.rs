@@ -3,6 +3,7 @@
 //! Invariant: formats finished values; measures and orders nothing.
 
 mod csv;
+mod explain;
 mod findings;
 mod json;
 mod save;
@@ -11,6 +12,7 @@ mod table;
 mod text;
 
 pub use csv::{bays_csv, surfaces_csv};
+pub use explain::render_explanations;
 pub use findings::render_findings;
 pub use json::render_json;
 pub use save::{SaveFormat, render};

@@ -36,6 +36,7 @@ mod types;
 mod words;
 
 pub use build::build;
+pub use by_label::closed_use;
 pub use compared::{Confidence, FramingComparison, PublishedFraction};
 pub use contract::{
     Balance, BayTakeoff, CautionTakeoff, FORMAT, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,

@@ -56,8 +56,10 @@ mod text;
 mod trouble;
 mod units;
 mod unrolled;
+mod written;
 
 pub use container::is_model;
+pub use written::written;
 
 use super::Progress;
 use super::digest::sha256 as digest;
