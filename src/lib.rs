@@ -23,6 +23,7 @@
 pub mod bays;
 mod cells;
 pub mod cli;
+pub mod crew;
 pub mod explain;
 pub mod fill;
 pub mod finding;

@@ -16,7 +16,7 @@ pub use board::{CeilingBoard, board_limit_kg_m2};
 pub use coverage::{CoverageBasis, CoverageRow, CoverageTable, LabelFigure, RowFault};
 pub use density::{NearStep, density_kg_m3, near_step};
 pub use filled::{Filled, FilledBay, fill_bays};
-pub use holes::count_holes;
+pub use holes::place_holes;
 pub use material::{Figure, MATERIALS, Material, material_named};
 pub use method::{FillMethod, HoleRules};
 pub use settling::{Humidity, TESTED_M, least_density_kg_m3};

@@ -1,6 +1,7 @@
 //! The job file as it is written: TOML, every key optional, unknown keys refused.
 
 use super::ExposureAsked;
+use super::crew_file::{CREW, CrewFile};
 use super::fill_file::{FILL, FillFile, check_lists};
 use super::heat::{AssemblyLayerFile, HEAT, HeatFile, check_assembly_layers};
 use super::layout_file::{LayoutFile, check_layout};
@@ -38,6 +39,8 @@ pub(super) struct JobFile {
     pub order: OrderFile,
     /// What the work takes.
     pub labour: LabourFile,
+    /// How the crew works.
+    pub crew: CrewFile,
     /// How far the inputs may be off.
     pub tolerance: ToleranceFile,
     /// Heat through the surfaces, where their layers are known.
@@ -189,6 +192,7 @@ const ROOT: &[&str] = &[
     "filling",
     "order",
     "labour",
+    "crew",
     "tolerance",
     "heat",
     "assembly",
@@ -260,6 +264,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "order" => check_keys(table, "`[order]`", ORDER, reader),
             "tolerance" => check_keys(table, "`[tolerance]`", TOLERANCE, reader),
+            "crew" => check_keys(table, "`[crew]`", CREW, reader),
             "labour" => check_keys(table, "`[labour]`", LABOUR, reader),
             "fill" => check_named(table, "fill", FILL, reader),
             "assembly" => check_named(table, "assembly", ASSEMBLY, reader),
@@ -360,6 +365,7 @@ mod tests {
             ("FillingFile", FILLING),
             ("OrderFile", ORDER),
             ("LabourFile", LABOUR),
+            ("CrewFile", CREW),
             ("ToleranceFile", TOLERANCE),
             ("HeatFile", HEAT),
             ("AssemblyLayerParts", super::super::heat::ASSEMBLY_LAYER),

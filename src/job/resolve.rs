@@ -7,6 +7,7 @@ use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_resolve::resolve_fill;
 use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
+use super::crew_file::read_crew;
 use super::order_file::read_order;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job};
@@ -57,6 +58,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         fills,
         filling,
         order,
+        crew: read_crew(&file.crew, reader),
         tolerances: read_tolerances(&file.tolerance, reader),
         assemblies,
         built_in,

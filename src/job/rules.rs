@@ -5,6 +5,7 @@ use super::coverage_table::Coverage;
 use super::defaults;
 use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
+use super::crew_file::CrewChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
 use super::tolerance_file::Tolerances;
@@ -30,6 +31,8 @@ pub struct Job {
     pub filling: FillingChoice,
     /// How the order is shared out, and what the work takes.
     pub order: OrderChoice,
+    /// How the crew works.
+    pub crew: CrewChoice,
     /// How far the inputs may be off.
     pub tolerances: Tolerances,
     /// Assemblies in the order of the file.
@@ -170,6 +173,7 @@ impl Default for Job {
             fills,
             filling: FillingChoice::default(),
             order: OrderChoice::default(),
+            crew: CrewChoice::default(),
             tolerances: Tolerances::default(),
             assemblies: Vec::new(),
             built_in,

@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, SurfaceKey, layer_kind};
+use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, Standing, SurfaceKey, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -171,6 +171,8 @@ pub struct Surface {
     pub is_surveyed: bool,
     /// What bounds an attic floor's fill along the eaves.
     pub eaves: Eaves,
+    /// Where it stands in the world of its model; `None` where nobody says, as in a sheet.
+    pub standing: Option<Standing>,
     /// What its own row gives, also where that is none: the job file does not say it anew.
     pub said: Vec<SurfaceKey>,
 }
@@ -207,6 +209,7 @@ impl Surface {
             existing_fill: None,
             is_surveyed: false,
             eaves: Eaves::default(),
+            standing: None,
             said: Vec::new(),
         }
     }

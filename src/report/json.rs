@@ -34,6 +34,7 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
         fills,
         labour,
         left_in_machine_kg,
+        crew_seen_from,
         cautions,
         holes,
         framing_fraction,
@@ -58,6 +59,7 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
     tail.add("fills", fills)?;
     tail.add("labour", labour)?;
     tail.add("left_in_machine_kg", left_in_machine_kg)?;
+    tail.add("crew_seen_from", crew_seen_from)?;
     tail.add("cautions", cautions)?;
     tail.add("holes", holes)?;
     tail.add("framing_fraction", framing_fraction)?;

@@ -28,6 +28,8 @@ pub(super) fn collect(
     all.extend(super::fill_sources::of_fills(surfaces, plans, job));
     if !counted.is_empty() {
         all.extend(job.order.sources.iter().cloned());
+        // The side that the crew sees changes no figure: the default is said on the crew sheet alone.
+        all.extend(job.crew.source.iter().cloned());
         all.extend(job.tolerances.sources.iter().cloned());
     }
     all.extend(filling(job, &counted, surfaces));

@@ -55,6 +55,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         holes: holes::add_up(&surfaces, job),
         labour: labour::add_up(&surfaces, job),
         left_in_machine_kg: job.order.left_in_machine_kg,
+        crew_seen_from: job.crew.seen_from,
         cautions: roofs::cautions(&surfaces),
         framing_fraction: comparison::job_fraction(&building.surfaces, &surfaces),
         framing,

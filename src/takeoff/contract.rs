@@ -8,7 +8,7 @@ use super::heat_contract::HeatTakeoff;
 use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
-use crate::job::ExposureAsked;
+use crate::job::{ExposureAsked, SeenFrom};
 use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
@@ -48,6 +48,8 @@ pub struct Takeoff {
     pub labour: Option<LabourTakeoff>,
     /// What stays in hopper and hose at the end; null where the job does not say.
     pub left_in_machine_kg: Option<f64>,
+    /// From where the crew sees the surfaces that it fills, by the job file; from outside where it does not say.
+    pub crew_seen_from: SeenFrom,
     /// What must be read with the order.
     pub cautions: Vec<CautionTakeoff>,
     /// Filling holes of all surfaces.
@@ -98,6 +100,11 @@ pub struct SurfaceTakeoff {
     pub depth_m: Option<f64>,
     /// Slope against the level; 90 for an upright wall.
     pub pitch_deg: Option<f64>,
+    /// Where it stands in its model, as a plan shows it: of a wall the line of its cavity from the left end of its outline to
+    /// the right end, of all else the outline; x and y of the world. Null where nobody says, as in a sheet.
+    pub plan_m: Option<Vec<[f64; 2]>>,
+    /// Its lowest point above the origin of its model; null where `plan_m` is.
+    pub level_m: Option<f64>,
     /// Outline, openings filled: outer rings counter-clockwise, holes clockwise; empty where only an area is known.
     pub outline_m: Vec<Vec<[f64; 2]>>,
     /// Area with the openings filled.
@@ -257,6 +264,8 @@ pub struct BayTakeoff {
     pub mass_kg: f64,
     /// Filling holes, or slits in netting; null where only an area is known.
     pub holes: Option<u32>,
+    /// Where they go, in the surface's plane; empty where only an area is known.
+    pub holes_m: Vec<[f64; 2]>,
     /// Outline; empty where only an area is known.
     pub outline_m: Polygon,
 }

@@ -11,7 +11,7 @@ use crate::framing::{outline_of, place_of};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon, intersection, total_area_m2};
 use crate::model::{
-    Building, DoNotFill, DoNotFillExtent, Extent, FloorBand, GivenMember, Junction, JunctionKind, Opening, Surface,
+    Building, DoNotFill, DoNotFillExtent, Extent, FloorBand, GivenMember, Junction, JunctionKind, Opening, Standing, Surface,
     SurfaceKind,
 };
 use crate::source::Place;
@@ -191,9 +191,16 @@ fn piece(wall: &Surface, outline: &[Polygon], whole: &Bounds, level: &Level, par
         corner_posts: if level.is_rim { 0 } else { wall.corner_posts },
         partition_junctions: if level.is_rim { 0 } else { wall.partition_junctions },
         floor_bands: band.into_iter().collect(),
+        standing: standing_of(wall, whole, &bounds),
         extent: Extent::Outline(moved(&cut)),
         ..wall.clone()
     })
+}
+
+/// Where a piece stands.
+fn standing_of(wall: &Surface, whole: &Bounds, piece: &Bounds) -> Option<Standing> {
+    let along_m = [piece.min_x - whole.min_x, piece.max_x - whole.min_x];
+    wall.standing.as_ref().map(|standing| standing.piece(whole.width_m(), along_m, piece.min_y - whole.min_y))
 }
 
 /// The name of a rim strip says which wall it belongs to.

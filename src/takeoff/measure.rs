@@ -6,7 +6,7 @@ use super::plan::Plan;
 use super::sum::total;
 use super::{BayTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff, PartialMemberTakeoff, SurfaceTakeoff};
 use crate::bays::{BayCut, TakenUp, cut_bays, take_up};
-use crate::fill::{FillUse, Filled, HoleRules, count_holes, fill_bays};
+use crate::fill::{FillUse, Filled, HoleRules, fill_bays, place_holes};
 use crate::finding::Finding;
 use crate::framing::{Layout, LayoutRules, PartialMember, lay_out};
 use crate::geometry::{Polygon, difference};
@@ -58,6 +58,8 @@ fn bare(surface: &Surface, plan: &Plan<'_>) -> SurfaceTakeoff {
         thickness_m: surface.thickness_m,
         depth_m: None,
         pitch_deg: surface.pitch_deg,
+        plan_m: surface.standing.as_ref().map(|standing| standing.plan_m.clone()),
+        level_m: surface.standing.as_ref().map(|standing| standing.level_m),
         outline_m: match &surface.extent {
             Extent::Outline(polygons) => polygons.iter().flat_map(|polygon| polygon.rings.iter().cloned()).collect(),
             Extent::AreaM2(_) => Vec::new(),
@@ -260,7 +262,9 @@ fn fill_in_holes(takeoff: &mut SurfaceTakeoff, filling: &Filling<'_>, rules: &Ho
     takeoff.netting_bulge_m = Some(filling.netting_bulge_m);
     takeoff.surveyed = filling.is_surveyed;
     for bay in &mut takeoff.bays {
-        bay.holes = count_holes(&bay.outline_m, filling.method, rules, tube_width_m);
+        let holes = place_holes(&bay.outline_m, filling.method, rules, tube_width_m);
+        bay.holes = holes.as_ref().and_then(|holes| u32::try_from(holes.len()).ok());
+        bay.holes_m = holes.unwrap_or_default();
     }
     // Unknown as soon as those of one bay are.
     let holes: Option<u64> = takeoff.bays.iter().map(|bay| bay.holes.map(u64::from)).sum();
@@ -303,6 +307,7 @@ fn bays(cut: &BayCut, filled: &Filled) -> Vec<BayTakeoff> {
             density_kg_m3: filled.density_kg_m3,
             mass_kg: fill.mass_kg,
             holes: None,
+            holes_m: Vec::new(),
             outline_m: bay.outline.clone(),
         }
     };

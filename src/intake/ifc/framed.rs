@@ -10,6 +10,7 @@ use super::placement::Chain;
 use super::plate::{aside, surface};
 use super::relations::Relations;
 use super::stack::{self, Stack};
+use super::standing::standing;
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{Polygon, Solid, union};
@@ -62,7 +63,9 @@ pub fn measure(
     let layers: Layers = stack::material(context, relations, element, kind);
     let cavity_layer = super::cavity::choose(context, element, &layers.layers, &layers.marks);
     let stack = Stack { layers: layers.layers, cavity_layer, at_m: 0.0 };
+    let standing = standing(chain, &plane, found.origin, &found.gross, kind);
     let mut surface = surface(context, element, kind, &axes, stack, found);
+    surface.standing = standing;
     surface.thickness_m = thickness_m;
     surface.measured_depth_m = has_members.then(|| axes.thickness_m());
     surface.framing_is_given = !members.is_empty();

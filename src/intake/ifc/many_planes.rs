@@ -11,6 +11,7 @@ use super::placement::Chain;
 use super::plate::{section_trouble, surface};
 use super::relations::Relations;
 use super::stack;
+use super::standing::standing;
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{
@@ -79,8 +80,10 @@ pub fn measure(
         odd.for_each(|trouble| context.note(trouble.clone()));
         let mut laid = stack::lay(context, element, layers, &axes);
         laid.at_m = at_m;
+        let standing = standing(chain, &axes.plane(axes.high_m), found.origin, &found.gross, kind);
         let mut surface = surface(context, element, kind, &axes, laid, found);
         surface.part = u32::try_from(surfaces.len()).unwrap_or(u32::MAX);
+        surface.standing = standing;
         surface.thickness_m = slope.thickness_m;
         surface.pitch_deg = Some(pitch_deg(&slope.normal, &world_up));
         surfaces.push(surface);

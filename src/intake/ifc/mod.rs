@@ -50,6 +50,7 @@ mod scan;
 mod sides;
 mod spaces;
 mod stack;
+mod standing;
 mod steel;
 mod swept;
 mod text;

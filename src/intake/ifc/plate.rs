@@ -13,6 +13,7 @@ use super::placed::Placed;
 use super::placement::Chain;
 use super::relations::Relations;
 use super::stack::{self, Stack};
+use super::standing::standing;
 use super::trouble::Trouble;
 use super::unrolled;
 use crate::finding::Code;
@@ -119,7 +120,9 @@ fn measure_flat(
     let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m };
     let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
     let placed = Placed::of(element.entity, chain, axes, &plane, openings.origin, &openings.gross);
+    let standing = standing(chain, &plane, openings.origin, &openings.gross, kind);
     let mut surface = surface(context, element, kind, axes, stack, openings);
+    surface.standing = standing;
     surface.framing_is_given = is_whole;
     surface.given_members = members;
     Ok(Measured { surfaces: vec![surface], placed })

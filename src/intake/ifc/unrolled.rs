@@ -13,6 +13,7 @@ use super::placement::Chain;
 use super::plate::{section_trouble, surface};
 use super::relations::Relations;
 use super::stack::{Stack, fill_unsized};
+use super::standing::unrolled_standing;
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::geometry::{
@@ -32,6 +33,13 @@ pub struct Strip {
     plane: Plane,
     length_m: f64,
     offset_m: f64,
+}
+
+impl Strip {
+    /// A point of it, at a share of its length and so high, in the frame of the element.
+    pub fn place(&self, share: f64, up_m: f64) -> Vector {
+        self.plane.origin + self.plane.x * (self.length_m * share) + self.plane.y * up_m
+    }
 }
 
 /// The section of a solid along all strips, laid side by side.
@@ -77,9 +85,11 @@ pub fn measure(
     let found = openings_of(context, relations, &host, &region);
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     stack.at_m = 0.0;
+    let standing = unrolled_standing(chain, &strips, found.origin[1]);
     let mut surface = surface(context, element, SurfaceKind::Wall, axes, stack, found);
     surface.thickness_m = Some(sides.thickness_m);
     surface.pitch_deg = Some(90.0);
+    surface.standing = standing;
     Ok(surface)
 }
 

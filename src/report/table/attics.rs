@@ -15,7 +15,7 @@ const NAMED: usize = 5;
 
 /// One line a surface that has something to say.
 pub(super) fn attics(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let lines: Vec<String> = takeoff.surfaces.iter().filter_map(|surface| line(surface, units)).collect();
+    let lines = attic_words(takeoff, units);
     if lines.is_empty() {
         return Vec::new();
     }
@@ -27,6 +27,11 @@ pub(super) fn attics(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         all.push(format!("  … and {} more (all in the JSON)", lines.len() - MOST));
     }
     all
+}
+
+/// A sentence a surface that has something to say.
+pub(in crate::report) fn attic_words(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    takeoff.surfaces.iter().filter_map(|surface| line(surface, units)).collect()
 }
 
 fn line(s: &SurfaceTakeoff, units: UnitSystem) -> Option<String> {
@@ -69,15 +74,14 @@ fn open_words(open: &OpenBlownTakeoff, label: Option<&LabelTakeoff>, units: Unit
     parts
 }
 
-/// The cautions of the order, as lines.
+/// The cautions of the order.
 pub(super) fn order_cautions(takeoff: &Takeoff) -> Vec<String> {
-    takeoff.cautions.iter().flat_map(caution).collect()
+    takeoff.cautions.iter().map(caution).collect()
 }
 
-fn caution(caution: &CautionTakeoff) -> Vec<String> {
+fn caution(caution: &CautionTakeoff) -> String {
     let named: Vec<String> = caution.surfaces.iter().take(NAMED).map(|name| shorten(name, 30)).collect();
     let more = caution.surfaces.len().saturating_sub(NAMED);
     let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-    let text = format!("  Caution, {}{more}: {}", named.join(", "), printable(&caution.message));
-    wrap(&text, WIDTH, "    ")
+    format!("Caution, {}{more}: {}", named.join(", "), printable(&caution.message))
 }

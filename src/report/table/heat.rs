@@ -13,7 +13,7 @@ use crate::units::display::grouped;
 
 /// Most groups that are shown; the JSON has each surface.
 const MOST: usize = 12;
-const GIVE_LAYERS: &str = "`layers` of an assembly in the job file gives layers from outside inwards, `conductivity` or \
+pub(in crate::report) const GIVE_LAYERS: &str = "`layers` of an assembly in the job file gives layers from outside inwards, `conductivity` or \
                            `resistance` of a `[[layer]]` what a model's layers conduct";
 
 /// The section; nothing where heat is not asked for.
@@ -37,25 +37,34 @@ pub(super) fn heat(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 /// The groups with their rows in the columns of one table.
 fn under_one_heading(groups: &[HeatGroup<'_>], units: UnitSystem) -> Vec<String> {
     let rows: Vec<Vec<Vec<String>>> = groups.iter().take(MOST).map(|group| rows(group, units)).collect();
-    let symbols = [units, other(units)]
-        .map(|units| [format!("R {}", units.resistance_symbol()), format!("U {}", units.transmittance_symbol())]);
-    let heading: Vec<&str> = std::iter::once("").chain(symbols.iter().flatten().map(String::as_str)).collect();
+    let symbols = headings(units);
+    let heading: Vec<&str> = std::iter::once("").chain(symbols.iter().map(String::as_str)).collect();
     let mut table = lines(&heading, 1, rows.iter().flatten().cloned().collect()).into_iter();
     let mut all: Vec<String> = table.next().into_iter().collect();
     for (group, rows) in groups.iter().zip(&rows) {
-        all.extend(head(group, units));
+        let (what, layers) = head_words(group, units);
+        all.extend(wrap(&format!("  {what}"), WIDTH, "    "));
+        all.extend(wrap(&format!("    {layers}"), WIDTH, "      "));
         all.extend(table.by_ref().take(rows.len()));
     }
     all
 }
 
+/// Headings of the figures, in both systems of units.
+pub(in crate::report) fn headings(units: UnitSystem) -> Vec<String> {
+    let of = |units: UnitSystem| {
+        [format!("R {}", units.resistance_symbol()), format!("U {}", units.transmittance_symbol())]
+    };
+    of(units).into_iter().chain(of(other(units))).collect()
+}
+
 /// What a group is: its framing, its layers, and the default that is usual for it.
-fn head(group: &HeatGroup<'_>, units: UnitSystem) -> Vec<String> {
+pub(in crate::report) fn head_words(group: &HeatGroup<'_>, units: UnitSystem) -> (String, String) {
     let heat = group.least;
     let [low, high] = group.framing_fractions;
     let framing = range(low, high, |fraction| grouped(fraction * 100.0, 1));
     let number = noun(group.count, kind_word(group.kind));
-    let mut parts = vec![format!("  {}, {number}, framing {framing} %", printable(group.assembly))];
+    let mut parts = vec![format!("{}, {number}, framing {framing} %", printable(group.assembly))];
     if let Some(usual) = &heat.usual {
         let recalled = if usual.confidence == Confidence::FromMemory { ", from memory" } else { "" };
         let fraction = percent(usual.framing_fraction);
@@ -68,12 +77,10 @@ fn head(group: &HeatGroup<'_>, units: UnitSystem) -> Vec<String> {
         let share = percent(group.most_left_out_share);
         parts.push(format!("up to {share} of the area stays empty and is not in these figures"));
     }
-    let mut all = wrap(&parts.join("; "), WIDTH, "    ");
-    all.extend(wrap(&layers(heat, units), WIDTH, "      "));
-    all
+    (parts.join("; "), layers(heat, units))
 }
 
-fn rows(group: &HeatGroup<'_>, units: UnitSystem) -> Vec<Vec<String>> {
+pub(in crate::report) fn rows(group: &HeatGroup<'_>, units: UnitSystem) -> Vec<Vec<String>> {
     let row = |name: &str, of: &dyn Fn(&HeatTakeoff) -> ResistanceTakeoff| {
         figures(name, of(group.least), of(group.greatest), units)
     };
@@ -100,7 +107,7 @@ fn layers(heat: &HeatTakeoff, units: UnitSystem) -> String {
         format!("{} {}", shorten(&layer.name, 40), resistance(layer.resistance_m2k_w, units))
     };
     let layers: Vec<String> = heat.layers.iter().map(layer).collect();
-    format!("    R of layers, {}: {}", units.resistance_symbol(), layers.join("; "))
+    format!("R of layers, {}: {}", units.resistance_symbol(), layers.join("; "))
 }
 
 fn figures(name: &str, least: ResistanceTakeoff, greatest: ResistanceTakeoff, units: UnitSystem) -> Vec<String> {

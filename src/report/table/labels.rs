@@ -8,9 +8,22 @@ use crate::units::UnitSystem;
 
 /// Most surfaces that a line names.
 const NAMED: usize = 6;
+/// What the sentences are about.
+pub(in crate::report) const LABELS_TITLE: &str = "Closed cavities by the label; its R is the fill's alone";
 
 /// Nothing where no closed cavity goes by a label.
 pub(super) fn labels(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let sentences = label_words(takeoff, units);
+    if sentences.is_empty() {
+        return Vec::new();
+    }
+    let mut all = vec![LABELS_TITLE.to_owned()];
+    all.extend(sentences.iter().flat_map(|text| wrap(&format!("  {text}"), WIDTH, "    ")));
+    all
+}
+
+/// A sentence for all that are alike.
+pub(in crate::report) fn label_words(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     let mut groups: Vec<(&SurfaceTakeoff, &LabelTakeoff, Vec<&SurfaceTakeoff>)> = Vec::new();
     for surface in takeoff.surfaces.iter().filter(|surface| surface.r#use == Some(FillUse::ClosedCavity)) {
         let Some(label) = &surface.label else { continue };
@@ -22,25 +35,21 @@ pub(super) fn labels(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             None => groups.push((surface, label, vec![surface])),
         }
     }
-    if groups.is_empty() {
-        return Vec::new();
-    }
-    let mut all = vec!["Closed cavities by the label; its R is the fill's alone".to_owned()];
+    let mut all = Vec::new();
     for (first, label, group) in groups {
         let named: Vec<String> = group.iter().take(NAMED).map(|surface| shorten(surface.label(), 20)).collect();
         let more = group.len().saturating_sub(NAMED);
         let more = if more > 0 { format!(", {more} more") } else { String::new() };
         let row = if label.is_printed { "printed row" } else { "between two rows, an estimate" };
-        let text = format!(
-            "  {}{more}: {} in {} of {}, {} ({row}; coverage {})",
+        all.push(format!(
+            "{}{more}: {} in {} of {}, {} ({row}; coverage {})",
             named.join(", "),
             units.show_resistance(label.r_m2k_w),
             first.depth_m.map(|depth_m| units.show_section(depth_m)).unwrap_or_default(),
             first.fill.as_deref().map(printable).unwrap_or_default(),
             units.show_mass_per_area(label.mass_kg_m2),
             printable(&label.basis)
-        );
-        all.extend(wrap(&text, WIDTH, "    "));
+        ));
     }
     all
 }

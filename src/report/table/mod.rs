@@ -15,7 +15,13 @@ use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
 pub use beside::{Beside, render_beside};
+pub(super) use attics::attic_words;
+pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
+pub(super) use labels::{LABELS_TITLE, label_words};
+pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed, value_words};
 pub use summary::order_lines;
+pub(super) use summary::{OrderWords, kind_word, noun, order_words, title_words, trimmed};
+pub(super) use surfaces::percent;
 
 /// Columns of the table.
 const WIDTH: usize = 80;

@@ -61,7 +61,7 @@ fn published(one: &PublishedFraction, group: &FramingComparison, units: UnitSyst
     ]
 }
 
-fn signed(value: f64, decimals: usize) -> String {
+pub(in crate::report) fn signed(value: f64, decimals: usize) -> String {
     let text = grouped(value, decimals);
     if value > 0.0 && !text.chars().all(|c| matches!(c, '0' | '.')) { format!("+{text}") } else { text }
 }
@@ -111,7 +111,7 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 /// An area; a volume for what has no area of its own.
-fn how_much(one: &NotCounted, units: UnitSystem) -> String {
+pub(in crate::report) fn how_much(one: &NotCounted, units: UnitSystem) -> String {
     let decimals = if units == UnitSystem::Us { 1 } else { 2 };
     let area = |area_m2: f64| format!("{} {}", grouped(units.area(area_m2), decimals), units.area_symbol());
     let volume = format!("{} {}", grouped(units.volume(one.volume_m3), decimals), units.volume_symbol());
@@ -146,18 +146,18 @@ pub(super) fn assumptions(takeoff: &Takeoff) -> Vec<String> {
     all
 }
 
-fn value_words(assumption: &Assumption) -> String {
+pub(in crate::report) fn value_words(assumption: &Assumption) -> String {
     let text = format!("{} {} {}", assumption.key, assumption.value, assumption.unit);
     printable(text.trim_end())
 }
 
 /// Hazards of blowing walls, in short.
-const HAZARDS: &str = "Before blowing: knob-and-tube wiring is live until an electrician says otherwise; bays used as \
+pub(in crate::report) const HAZARDS: &str = "Before blowing: knob-and-tube wiring is live until an electrician says otherwise; bays used as \
                        air ducts, recessed lights that are not rated for it, flues and chimneys stay clear; leaks and \
                        wet basements are mended first; vermiculite and asbestos stay undisturbed, asbestos-cement \
                        siding is not drilled; lead paint, dust and bulging finishes are looked out for; combustion \
                        appliances are tested before and after.";
-const ESTIMATE: &str = "These figures are estimates. The label on the bag, the local code and the licensed trades \
+pub(in crate::report) const ESTIMATE: &str = "These figures are estimates. The label on the bag, the local code and the licensed trades \
                         decide.";
 
 pub(super) fn cautions(takeoff: &Takeoff) -> Vec<String> {

@@ -1,9 +1,8 @@
 //! Where bags are set down, and what the work takes.
 
-use super::WIDTH;
 use super::columns::lines;
 use super::summary::{amount, trimmed};
-use crate::report::text::{printable, shorten, wrap};
+use crate::report::text::{printable, shorten};
 use crate::takeoff::{StageTakeoff, Takeoff};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -36,7 +35,7 @@ pub(super) fn staging(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 }
 
 /// Hours and what they cost; nothing where the job gives no rate.
-pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Option<String> {
     let mut parts = Vec::new();
     if let Some(labour) = &takeoff.labour {
         let missing = match (labour.closed_h, labour.open_h) {
@@ -59,8 +58,5 @@ pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     if let Some(left_kg) = takeoff.left_in_machine_kg {
         parts.push(format!("{} stay in hopper and hose, within the allowance", units.show_mass(left_kg)));
     }
-    if parts.is_empty() {
-        return Vec::new();
-    }
-    wrap(&format!("  {}", printable(&parts.join("; "))), WIDTH, "    ")
+    (!parts.is_empty()).then(|| printable(&parts.join("; ")))
 }

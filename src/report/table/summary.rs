@@ -12,15 +12,38 @@ use crate::units::{POUND_KG, UnitSystem};
 /// Bags that people meet, in pounds; shown side by side where nobody gave one.
 const COMMON_BAGS_LB: [f64; 3] = [25.0, 28.0, 30.0];
 
-pub(super) fn title(takeoff: &Takeoff) -> Vec<String> {
+pub(in crate::report) fn title_words(takeoff: &Takeoff) -> String {
     let what = takeoff.project.as_deref().map(|name| format!("Takeoff of {}", printable(name)));
     let inputs: Vec<String> = takeoff.inputs.iter().map(|input| shorten(&input.path, 60)).collect();
-    wrap(&what.unwrap_or_else(|| format!("Takeoff of {}", inputs.join(", "))), WIDTH, "  ")
+    what.unwrap_or_else(|| format!("Takeoff of {}", inputs.join(", ")))
+}
+
+pub(super) fn title(takeoff: &Takeoff) -> Vec<String> {
+    wrap(&title_words(takeoff), WIDTH, "  ")
+}
+
+/// The order in sentences.
+pub(in crate::report) struct OrderWords {
+    /// One list a fill that takes something, the order or its estimate with its reach first.
+    pub fills: Vec<Vec<String>>,
+    /// What is drilled and plugged.
+    pub holes: Option<String>,
+    /// Hours and what they cost, and what stays in the machine.
+    pub labour: Option<String>,
+    /// What must be read with it.
+    pub cautions: Vec<String>,
 }
 
 /// The order, one paragraph a fill; nothing where nothing is counted.
 pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
-    let mut all = Vec::new();
+    let OrderWords { fills, holes, labour, cautions } = order_words(takeoff, units);
+    let sentences = fills.into_iter().flatten().chain(holes).chain(labour).chain(cautions);
+    sentences.flat_map(|text| wrap(&format!("  {text}"), WIDTH, "    ")).collect()
+}
+
+/// The same, not yet broken into lines.
+pub(in crate::report) fn order_words(takeoff: &Takeoff, units: UnitSystem) -> OrderWords {
+    let mut fills = Vec::new();
     // A surface may be counted and have no bay to fill; then there is nothing to load.
     for fill in takeoff.fills.iter().filter(|fill| fill.mass_kg > 0.0) {
         let paragraph = match (fill.bag_kg, fill.bags_exact, fill.bags_order) {
@@ -28,21 +51,21 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
             (Some(bag_kg), Some(exact), Some(order)) => ordered(takeoff, fill, units, (bag_kg, exact, order)),
             _ => not_ordered(takeoff, fill, units),
         };
-        for text in paragraph {
-            all.extend(wrap(&format!("  {text}"), WIDTH, "    "));
-        }
+        fills.push(paragraph);
     }
-    all.extend(holes(takeoff, units));
-    all.extend(super::staging::labour(takeoff, units));
-    all.extend(order_cautions(takeoff));
-    all
+    OrderWords {
+        fills,
+        holes: holes(takeoff, units),
+        labour: super::staging::labour(takeoff, units),
+        cautions: order_cautions(takeoff),
+    }
 }
 
 /// What is drilled and plugged; nothing where nothing is.
-fn holes(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+fn holes(takeoff: &Takeoff, units: UnitSystem) -> Option<String> {
     let holes = &takeoff.holes;
     if holes.holes_to_drill == 0 {
-        return Vec::new();
+        return None;
     }
     let unknown = if holes.not_counted_area_m2 > 0.0 {
         let area = units.show_area(holes.not_counted_area_m2);
@@ -50,13 +73,12 @@ fn holes(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     } else {
         String::new()
     };
-    let text = format!(
-        "  {} of {} to drill, {} to plug{unknown}",
+    Some(format!(
+        "{} of {} to drill, {} to plug{unknown}",
         noun(holes.holes_to_drill, "hole"),
         units.show_section(holes.hole_diameter_m),
         thousands(holes.holes_to_plug)
-    );
-    wrap(&text, WIDTH, "    ")
+    ))
 }
 
 fn ordered(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem, bags: (f64, f64, u64)) -> Vec<String> {
@@ -237,7 +259,7 @@ fn reach(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> String {
 }
 
 /// `wall`, `wall and roof`, `wall, roof and floor`.
-fn listed(words: &[&str]) -> String {
+pub(in crate::report) fn listed(words: &[&str]) -> String {
     match words.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} and {last}", rest.join(", ")),
         Some((only, _)) => (*only).to_owned(),
@@ -245,7 +267,7 @@ fn listed(words: &[&str]) -> String {
     }
 }
 
-pub(super) fn kind_word(kind: SurfaceKind) -> &'static str {
+pub(in crate::report) fn kind_word(kind: SurfaceKind) -> &'static str {
     match kind {
         SurfaceKind::Wall => "wall",
         SurfaceKind::Ceiling => "ceiling",
@@ -254,7 +276,7 @@ pub(super) fn kind_word(kind: SurfaceKind) -> &'static str {
     }
 }
 
-pub(super) fn noun(count: u64, word: &str) -> String {
+pub(in crate::report) fn noun(count: u64, word: &str) -> String {
     format!("{} {word}{}", thousands(count), if count == 1 { "" } else { "s" })
 }
 
@@ -264,7 +286,7 @@ fn thousands(count: u64) -> String {
 }
 
 /// A number with up to two decimals and no trailing zeros.
-pub(super) fn trimmed(value: f64) -> String {
+pub(in crate::report) fn trimmed(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -196,7 +196,7 @@ fn mass(mass_kg: f64, units: UnitSystem) -> String {
     grouped(units.mass(mass_kg), usize::from(units == UnitSystem::Si))
 }
 
-pub(super) fn percent(fraction: f64) -> String {
+pub(in crate::report) fn percent(fraction: f64) -> String {
     format!("{} %", grouped(fraction * 100.0, 1))
 }
 
