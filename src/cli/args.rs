@@ -63,7 +63,7 @@ pub(super) struct JobArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Units that people read; files for machines are SI always
+    /// Units of what people read, the workbook too; other files are SI always
     #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
     pub units: UnitsArg,
     /// Leave out rows of a sheet that cannot be used, instead of stopping
@@ -80,7 +80,8 @@ pub(super) struct TakeoffArgs {
     pub inputs: Vec<PathBuf>,
     #[command(flatten)]
     pub job: JobArgs,
-    /// Save a file instead of printing the table: .json, .csv (surfaces), .bays.csv; may be given several times
+    /// Save a file instead of printing the table, by its ending: .json (everything), .csv (surfaces), .bays.csv, .xlsx
+    /// (workbook with formulas); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
     /// End with status 1 if there is a warning or an error among the findings

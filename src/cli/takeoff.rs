@@ -9,7 +9,7 @@ use crate::intake::{self, IntakeOptions};
 use crate::job::Job;
 use crate::model::Building;
 use crate::refusal::Refusal;
-use crate::report::{Beside, order_lines, render, render_beside, render_findings, render_table};
+use crate::report::{Beside, Saved, order_lines, render, render_beside, render_findings, render_table};
 use crate::source::Place;
 use crate::takeoff::{Takeoff, build};
 use std::path::PathBuf;
@@ -39,7 +39,7 @@ fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
         terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
             .map_err(|refusal| vec![*refusal])?;
     } else {
-        let files = render_all(&takeoff, saves)?;
+        let files = render_all(&Saved { takeoff: &takeoff, units }, saves)?;
         write::all(&files)?;
         for line in order_lines(&takeoff, units) {
             terminal::say(&format!("{}\n", line.trim_start()));
@@ -86,8 +86,8 @@ fn status<'t>(args: &TakeoffArgs, mut takeoffs: impl Iterator<Item = &'t Takeoff
 }
 
 /// Everything is rendered before anything is written.
-fn render_all(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Vec<write::Written>, Vec<Refusal>> {
-    let render_one = |save: &options::Save| match render(takeoff, save.format) {
+fn render_all(saved: &Saved<'_>, saves: &[options::Save]) -> Result<Vec<write::Written>, Vec<Refusal>> {
+    let render_one = |save: &options::Save| match render(saved, save.format) {
         Ok(pieces) => Ok((save.path.clone(), pieces)),
         Err(error) => {
             let place = Place::input(&save.path.to_string_lossy());

@@ -78,11 +78,12 @@ impl FillMarks {
     pub(super) fn blow(&mut self, stop: u32, copies: u32, bays: &[(String, f64)]) -> Option<Mark> {
         let start_kg = self.blown_kg;
         let once_kg: f64 = bays.iter().map(|(_, mass_kg)| mass_kg).sum();
-        if self.first.is_none() && let Some(bag_kg) = self.bag_kg {
+        if self.first.is_none()
+            && let Some(bag_kg) = self.bag_kg
+        {
             let due_kg = FIRST_MARK_BAGS * bag_kg * (1.0 - WHOLE);
-            self.first = first_at(start_kg, due_kg, copies, bays).and_then(|(copy, bay, mass_kg)| {
-                Some(FirstMark { stop, copy, bay, mark: self.mark(mass_kg)? })
-            });
+            self.first = first_at(start_kg, due_kg, copies, bays)
+                .and_then(|(copy, bay, mass_kg)| Some(FirstMark { stop, copy, bay, mark: self.mark(mass_kg)? }));
         }
         self.blown_kg = start_kg + once_kg * f64::from(copies);
         self.mark(self.blown_kg)
@@ -109,9 +110,8 @@ fn first_at(start_kg: f64, due_kg: f64, copies: u32, bays: &[(String, f64)]) -> 
 /// Index of the fill that a surface belongs to.
 pub(super) fn fill_of(surface: &SurfaceTakeoff, takeoff: &Takeoff) -> Option<usize> {
     let is_estimate = surface.open_blown.is_some() && surface.label.is_none();
-    let is_its = |fill: &FillTakeoff| {
-        surface.fill.as_ref() == Some(&fill.name) && fill.estimate.is_some() == is_estimate
-    };
+    let is_its =
+        |fill: &FillTakeoff| surface.fill.as_ref() == Some(&fill.name) && fill.estimate.is_some() == is_estimate;
     takeoff.fills.iter().position(is_its)
 }
 

@@ -110,12 +110,7 @@ pub fn crew_sheet(takeoff: &Takeoff) -> CrewSheet {
             end: marks.and_then(|marks| marks.blow(number, surface.count, &blown)),
         });
     }
-    CrewSheet {
-        seen_from: takeoff.crew_seen_from,
-        stops,
-        fills,
-        left_in_machine_kg: takeoff.left_in_machine_kg,
-    }
+    CrewSheet { seen_from: takeoff.crew_seen_from, stops, fills, left_in_machine_kg: takeoff.left_in_machine_kg }
 }
 
 /// Edges of a box from the left as the crew sees it.

@@ -58,7 +58,9 @@ mod tests {
 
     #[test]
     fn the_side_is_read_and_any_other_word_refused() {
-        let seen = |text: &str| read_job("job.toml", text).map(|job| (job.crew.seen_from, job.crew.source.map(|source| source.source)));
+        let seen = |text: &str| {
+            read_job("job.toml", text).map(|job| (job.crew.seen_from, job.crew.source.map(|source| source.source)))
+        };
         assert_eq!(seen("[crew]\nseen_from = \"inside\"\n"), Ok((SeenFrom::Inside, Some("job file".to_owned()))));
         assert_eq!(seen("").unwrap().0, SeenFrom::Outside);
         let refusals = seen("[crew]\nseen_from = \"within\"\n").unwrap_err();

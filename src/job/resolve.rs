@@ -2,12 +2,12 @@
 
 use super::assembly::{Known, resolve_assembly};
 use super::built_in::built_in;
+use super::crew_file::read_crew;
 use super::defaults::{self, JOB_FILE, PRACTICE};
 use super::file::{ExposureFile, JobFile, LayerFile, parse};
 use super::fill_resolve::resolve_fill;
 use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
-use super::crew_file::read_crew;
 use super::order_file::read_order;
 use super::reader::Reader;
 use super::rules::{FillChoice, Job};

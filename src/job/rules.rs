@@ -2,10 +2,10 @@
 
 use super::built_in::{built_in, known_names, named};
 use super::coverage_table::Coverage;
+use super::crew_file::CrewChoice;
 use super::defaults;
 use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
-use super::crew_file::CrewChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
 use super::tolerance_file::Tolerances;

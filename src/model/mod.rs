@@ -28,6 +28,6 @@ pub use materials::{LayerCategory, LayerKind, is_insulation, is_masonry, is_stee
 pub use opening::{FlueKind, Opening, OpeningKind};
 pub use opening_use::opening_use;
 pub use said::SurfaceKey;
-pub use standing::Standing;
 pub use space_use::{SpaceUse, space_use};
+pub use standing::Standing;
 pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, GivenMember, Layer, Surface, SurfaceKind};

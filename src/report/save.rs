@@ -1,10 +1,12 @@
 //! Which format a file is saved in, by its ending.
 
 use super::json::json_pieces;
+use super::xlsx::workbook;
 use super::{bays_csv, surfaces_csv};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
+use crate::units::UnitSystem;
 use std::io;
 use std::path::Path;
 
@@ -17,7 +19,21 @@ pub enum SaveFormat {
     SurfacesCsv,
     /// `.bays.csv`: one row a bay.
     BaysCsv,
+    /// `.xlsx`: a workbook with formulas.
+    Xlsx,
 }
+
+/// What is saved.
+#[derive(Clone, Copy)]
+pub struct Saved<'s> {
+    /// The takeoff.
+    pub takeoff: &'s Takeoff,
+    /// Units of the files that people read; files for machines are SI.
+    pub units: UnitSystem,
+}
+
+/// All endings, for whoever gave another one.
+const ENDINGS: &str = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.xlsx` (workbook)";
 
 impl SaveFormat {
     /// The format that a file's ending names; the last two endings, where they name one.
@@ -32,10 +48,10 @@ impl SaveFormat {
         match name.rsplit_once('.').map(|(_, ending)| ending) {
             Some("json") => Ok(Self::Json),
             Some("csv") => Ok(Self::SurfacesCsv),
+            Some("xlsx") => Ok(Self::Xlsx),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
-                let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay)";
-                Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", help)))
+                Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", ENDINGS)))
             }
         }
     }
@@ -44,12 +60,14 @@ impl SaveFormat {
 /// The takeoff in a format, in pieces that stand one behind the other.
 ///
 /// # Errors
-/// Those of the writer; writing to memory has none.
-pub fn render(takeoff: &Takeoff, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
+/// More than the format holds.
+pub fn render(saved: &Saved<'_>, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
+    let Saved { takeoff, units } = *saved;
     match format {
         SaveFormat::Json => json_pieces(takeoff),
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::Xlsx => workbook(takeoff, units).map(|bytes| vec![bytes]),
     }
 }
 

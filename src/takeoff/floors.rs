@@ -11,8 +11,8 @@ use crate::framing::{outline_of, place_of};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon, intersection, total_area_m2};
 use crate::model::{
-    Building, DoNotFill, DoNotFillExtent, Extent, FloorBand, GivenMember, Junction, JunctionKind, Opening, Standing, Surface,
-    SurfaceKind,
+    Building, DoNotFill, DoNotFillExtent, Extent, FloorBand, GivenMember, Junction, JunctionKind, Opening, Standing,
+    Surface, SurfaceKind,
 };
 use crate::source::Place;
 use std::borrow::Cow;

@@ -6,13 +6,7 @@ use crate::geometry::{Bounds, Frame, Plane, Point, Polygon, Vector};
 use crate::model::{Standing, SurfaceKind};
 
 /// Of a surface in one plane, whose outline begins at `origin` there; `None` where it has no extent.
-pub fn standing(
-    chain: &Chain,
-    plane: &Plane,
-    origin: Point,
-    gross: &[Polygon],
-    kind: SurfaceKind,
-) -> Option<Standing> {
+pub fn standing(chain: &Chain, plane: &Plane, origin: Point, gross: &[Polygon], kind: SurfaceKind) -> Option<Standing> {
     let bounds = Bounds::of_polygons(gross)?;
     let from = plane.origin + plane.x * origin[0] + plane.y * origin[1];
     let world = chain.world().compose(&Frame::from_axes(from, plane.x, plane.y, plane.normal));

@@ -52,9 +52,8 @@ fn under_one_heading(groups: &[HeatGroup<'_>], units: UnitSystem) -> Vec<String>
 
 /// Headings of the figures, in both systems of units.
 pub(in crate::report) fn headings(units: UnitSystem) -> Vec<String> {
-    let of = |units: UnitSystem| {
-        [format!("R {}", units.resistance_symbol()), format!("U {}", units.transmittance_symbol())]
-    };
+    let of =
+        |units: UnitSystem| [format!("R {}", units.resistance_symbol()), format!("U {}", units.transmittance_symbol())];
     of(units).into_iter().chain(of(other(units))).collect()
 }
 

@@ -14,8 +14,8 @@ mod types;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
-pub use beside::{Beside, render_beside};
 pub(super) use attics::attic_words;
+pub use beside::{Beside, render_beside};
 pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
 pub(super) use labels::{LABELS_TITLE, label_words};
 pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed, value_words};
