@@ -5,13 +5,14 @@ use super::progress::watched;
 use super::variants::{self, Variants};
 use super::{DONE, Done, FELL_SHORT, options, terminal, write};
 use crate::finding::Severity;
+use crate::intake::ifc::{ModelText, model_text};
 use crate::intake::{self, IntakeOptions};
 use crate::job::Job;
-use crate::model::Building;
+use crate::model::{Building, Input, InputKind};
 use crate::refusal::Refusal;
-use crate::report::{Beside, Saved, order_lines, render, render_beside, render_findings, render_table};
+use crate::report::{Beside, SaveFormat, Saved, order_lines, render, render_beside, render_findings, render_table};
 use crate::source::Place;
-use crate::takeoff::{Takeoff, build};
+use crate::takeoff::{Takeoff, add_up_by_element, build};
 use std::path::PathBuf;
 
 /// Runs the command.
@@ -39,7 +40,8 @@ fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
         terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
             .map_err(|refusal| vec![*refusal])?;
     } else {
-        let files = render_all(&Saved { takeoff: &takeoff, units }, saves)?;
+        let model = model_to_extend(&takeoff, saves)?;
+        let files = render_all(&Saved { takeoff: &takeoff, units, model: model.as_ref() }, saves)?;
         write::all(&files)?;
         for line in order_lines(&takeoff, units) {
             terminal::say(&format!("{}\n", line.trim_start()));
@@ -83,6 +85,18 @@ fn run_beside(args: &TakeoffArgs, variants: &Variants, saves: &[options::Save]) 
 fn status<'t>(args: &TakeoffArgs, mut takeoffs: impl Iterator<Item = &'t Takeoff>) -> u8 {
     let is_short = |takeoff: &Takeoff| takeoff.findings.iter().any(|finding| finding.severity >= Severity::Warning);
     if args.strict && takeoffs.any(is_short) { FELL_SHORT } else { DONE }
+}
+
+/// The model that the takeoff is to be written into, read again; `None` where no save asks for it.
+fn model_to_extend(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Option<ModelText>, Vec<Refusal>> {
+    let Some(save) = saves.iter().find(|save| save.format == SaveFormat::Ifc) else { return Ok(None) };
+    let [Input { path, sha256, kind: InputKind::Ifc, .. }] = takeoff.inputs.as_slice() else {
+        let place = Place::input(&save.path.to_string_lossy());
+        let message = "a takeoff is written into the model that it was taken from, and the input is not one model";
+        return Err(vec![Refusal::new(place, message, "give one IFC model as the only input")]);
+    };
+    let elements: Vec<u64> = add_up_by_element(takeoff).iter().map(|element| element.entity).collect();
+    model_text(path, sha256, &elements).map(Some).map_err(|refusal| vec![*refusal])
 }
 
 /// Everything is rendered before anything is written.

@@ -2,9 +2,11 @@
 //!
 //! Invariant: formats finished values; measures and orders nothing.
 
+mod bcf;
 mod csv;
 mod explain;
 mod findings;
+mod ifc;
 mod json;
 mod save;
 mod snippet;

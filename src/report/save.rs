@@ -1,8 +1,11 @@
 //! Which format a file is saved in, by its ending.
 
+use super::bcf::findings_bcf;
+use super::ifc::model_with_takeoff;
 use super::json::json_pieces;
 use super::xlsx::workbook;
 use super::{bays_csv, surfaces_csv};
+use crate::intake::ifc::ModelText;
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
@@ -21,6 +24,10 @@ pub enum SaveFormat {
     BaysCsv,
     /// `.xlsx`: a workbook with formulas.
     Xlsx,
+    /// `.takeoff.ifc` or another `.ifc`: the model with the takeoff.
+    Ifc,
+    /// `.findings.bcf` or another `.bcf`: findings about elements of a model.
+    Bcf,
 }
 
 /// What is saved.
@@ -30,10 +37,14 @@ pub struct Saved<'s> {
     pub takeoff: &'s Takeoff,
     /// Units of the files that people read; files for machines are SI.
     pub units: UnitSystem,
+    /// The model that it was taken from, where it is to be written into it.
+    pub model: Option<&'s ModelText>,
 }
 
 /// All endings, for whoever gave another one.
-const ENDINGS: &str = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.xlsx` (workbook)";
+const ENDINGS: &str = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.xlsx` (workbook), \
+                        `.takeoff.ifc` (the model with the takeoff), \
+                        `.findings.bcf` (findings for programs that show models)";
 
 impl SaveFormat {
     /// The format that a file's ending names; the last two endings, where they name one.
@@ -49,6 +60,8 @@ impl SaveFormat {
             Some("json") => Ok(Self::Json),
             Some("csv") => Ok(Self::SurfacesCsv),
             Some("xlsx") => Ok(Self::Xlsx),
+            Some("ifc") => Ok(Self::Ifc),
+            Some("bcf") => Ok(Self::Bcf),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
                 Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", ENDINGS)))
@@ -62,11 +75,15 @@ impl SaveFormat {
 /// # Errors
 /// More than the format holds.
 pub fn render(saved: &Saved<'_>, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
-    let Saved { takeoff, units } = *saved;
+    let Saved { takeoff, units, model } = *saved;
     match format {
         SaveFormat::Json => json_pieces(takeoff),
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::Ifc => model
+            .map(|model| model_with_takeoff(takeoff, model))
+            .ok_or_else(|| io::Error::other("there is no model that the takeoff could be written into")),
+        SaveFormat::Bcf => findings_bcf(takeoff).map(|bytes| vec![bytes]),
         SaveFormat::Xlsx => workbook(takeoff, units).map(|bytes| vec![bytes]),
     }
 }

@@ -10,6 +10,7 @@ mod compared;
 mod comparison;
 mod contract;
 mod contract_fill;
+mod elements;
 mod fill_findings;
 mod fill_sources;
 mod fills;
@@ -28,6 +29,7 @@ mod published;
 mod range;
 mod retrofit;
 mod roofs;
+mod sight;
 mod staging;
 mod sum;
 #[cfg(test)]
@@ -46,8 +48,10 @@ pub use contract_fill::{
     EstimateTakeoff, FillTakeoff, LabelTakeoff, LabourTakeoff, OpenBlownTakeoff, PackTakeoff, PriceTakeoff,
     RangeInputTakeoff, RangeTakeoff, ReachedTakeoff, StageTakeoff,
 };
+pub use elements::{ElementTakeoff, add_up_by_element};
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
 pub use heat_contract::{
     HEAT_BASIS, HEAT_MARK, HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff, ResistanceTakeoff, UsualHeat,
 };
 pub use heat_groups::{HeatGroup, NoHeat, group_heat, no_heat_by_reason};
+pub use sight::{Sight, sight_of};

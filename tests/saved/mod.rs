@@ -1,5 +1,7 @@
 //! Saved files, read back by other libraries than those that wrote them.
 
+mod bcf;
+mod ifc;
 mod xlsx;
 
 use crate::commands::support::Run;

@@ -92,6 +92,11 @@ impl<'a> File<'a> {
         })
     }
 
+    /// Where the records of the last data section end, and the largest instance name.
+    pub fn end(&self) -> (usize, u64) {
+        (self.scan.data_end, self.scan.index.largest())
+    }
+
     /// A record as it stands in the file, to the end of its last line or so many bytes.
     pub fn text_of(&self, id: u64, most: usize) -> Option<String> {
         let start = self.scan.index.start(id)?;

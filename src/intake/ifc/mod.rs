@@ -22,6 +22,7 @@ mod curve;
 mod edge;
 mod element;
 mod exposure;
+mod extend;
 mod face_set;
 mod file;
 mod framed;
@@ -60,6 +61,7 @@ mod unrolled;
 mod written;
 
 pub use container::is_model;
+pub use extend::{ModelText, Schema, model_text};
 pub use written::written;
 
 use super::Progress;

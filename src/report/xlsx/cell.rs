@@ -7,6 +7,8 @@ use rust_xlsxwriter::{Color, Format, FormatBorder, Formula, Worksheet, XlsxError
 const LONGEST_TEXT: usize = 32_000;
 /// Narrowest and widest column, in characters.
 const WIDTHS: (usize, usize) = (8, 48);
+/// What stands in place of bags where no bag is given.
+pub(super) const NO_BAG: &str = "no bag";
 /// Rows that are looked at for the widths.
 const LOOKED_AT: usize = 200;
 
@@ -25,7 +27,7 @@ pub(super) enum Cell {
     Input(Option<f64>, u8),
     /// A formula, what it comes to, and how many decimals are shown.
     Formula(String, f64, u8),
-    /// A formula that comes to nothing yet.
+    /// A formula that comes to [`NO_BAG`] as long as no bag is given.
     Pending(String, u8),
 }
 
@@ -108,7 +110,7 @@ fn write_cell(worksheet: &mut Worksheet, (row, column): (u32, u16), cell: &Cell)
             worksheet.write_formula_with_format(row, column, formula, &number_format(*decimals))?
         }
         Cell::Pending(formula, decimals) => {
-            let formula = Formula::new(formula).set_result("");
+            let formula = Formula::new(formula).set_result(NO_BAG);
             worksheet.write_formula_with_format(row, column, formula, &number_format(*decimals))?
         }
     };

@@ -1,6 +1,6 @@
 //! The order, with the cells that may be changed, and the densities that the surfaces refer to.
 
-use super::cell::{Cell, Sheet, headings};
+use super::cell::{Cell, NO_BAG, Sheet, headings};
 use super::{Book, ORDER, SURFACES, surfaces};
 use crate::takeoff::{FillTakeoff, Takeoff};
 
@@ -82,7 +82,7 @@ fn line(book: &Book<'_>, index: usize, fill: &FillTakeoff) -> Vec<Cell> {
     if fill.estimate.is_some() {
         cells.extend([Cell::Empty, Cell::Empty, Cell::Empty, Cell::Empty]);
     } else {
-        let formula = |inner: String| format!("=IF(D{row}=\"\",\"\",{inner})");
+        let formula = |inner: String| format!("=IF(D{row}=\"\",\"{NO_BAG}\",{inner})");
         let (exact, order) =
             (formula(format!("C{row}/D{row}")), formula(format!("ROUNDUP(C{row}/D{row}*(1+F{row})-0.000000001,0)")));
         #[allow(clippy::cast_precision_loss, reason = "orders stay far below 2^53 bags")]
