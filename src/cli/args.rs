@@ -81,7 +81,8 @@ pub(super) struct TakeoffArgs {
     #[command(flatten)]
     pub job: JobArgs,
     /// Save a file instead of printing the table, by its ending: .json (everything), .csv (surfaces), .bays.csv, .xlsx
-    /// (workbook with formulas), .takeoff.ifc (the model with the takeoff); may be given several times
+    /// (workbook with formulas), .takeoff.ifc (the model with the takeoff), .findings.bcf
+    /// (findings for programs that show models); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
     /// End with status 1 if there is a warning or an error among the findings

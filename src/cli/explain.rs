@@ -28,6 +28,6 @@ pub(super) fn run(args: &ExplainArgs) -> Done {
     let origin = Origin { building: &building, job: &only.job, written: &as_written };
     let explanations = explain(&takeoff, &origin, &id).map_err(|refusal| vec![*refusal])?;
     let text = render_explanations(&explanations, args.job.units.system());
-    terminal::print(text.as_bytes()).map_err(|refusal| vec![*refusal])?;
+    terminal::print_table(&text).map_err(|refusal| vec![*refusal])?;
     Ok(DONE)
 }

@@ -37,8 +37,7 @@ fn run_one(args: &TakeoffArgs, job: &Job, saves: &[options::Save]) -> Done {
     let units = args.job.units.system();
     terminal::say(&render_findings(&takeoff.findings));
     if saves.is_empty() {
-        terminal::print(render_table(&takeoff, units, terminal::width()).as_bytes())
-            .map_err(|refusal| vec![*refusal])?;
+        terminal::print_table(&render_table(&takeoff, units, terminal::width())).map_err(|refusal| vec![*refusal])?;
     } else {
         let model = model_to_extend(&takeoff, saves)?;
         let files = render_all(&Saved { takeoff: &takeoff, units, model: model.as_ref() }, saves)?;
@@ -78,7 +77,7 @@ fn run_beside(args: &TakeoffArgs, variants: &Variants, saves: &[options::Save]) 
     let beside: Vec<Beside<'_>> =
         variants.all.iter().zip(&takeoffs).map(|(one, takeoff)| Beside { values: &one.values, takeoff }).collect();
     let table = render_beside(&variants.keys, &beside, args.job.units.system());
-    terminal::print(table.as_bytes()).map_err(|refusal| vec![*refusal])?;
+    terminal::print_table(&table).map_err(|refusal| vec![*refusal])?;
     Ok(status(args, takeoffs.iter()))
 }
 

@@ -59,7 +59,7 @@ def is_seen(camera: object, element: ifcopenshell.entity_instance) -> bool | Non
     look = [getattr(camera.camera_direction, axis) for axis in "xyz"]
     way = [a - b for a, b in zip(middle, eye)]
     cosine = sum(a * b for a, b in zip(way, look)) / math.hypot(*way)
-    return cosine > math.cos(math.radians(camera.field_of_view / 2))
+    return bool(cosine > math.cos(math.radians(camera.field_of_view / 2)))
 
 
 def check(binary: str, arguments: list[str]) -> tuple[int, int]:

@@ -1,6 +1,7 @@
 //! Saved files, read back by other libraries than those that wrote them.
 
 mod bcf;
+mod csv;
 mod ifc;
 mod xlsx;
 
