@@ -27,6 +27,9 @@ pub struct Finding {
     pub severity: Severity,
     /// Place in an input: path, line or entity, id.
     pub r#where: String,
+    /// GlobalId of the element, or the id of the row, that it is about; of several the first. Not there where it is about none.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub id: Option<String>,
     /// What was found, what was expected, and how to mend it.
     pub message: String,
 }
@@ -48,7 +51,7 @@ impl Finding {
     }
 
     fn new(code: Code, severity: Severity, place: &Place, message: impl Into<String>) -> Self {
-        Self { code, severity, r#where: place.to_string(), message: message.into() }
+        Self { code, severity, r#where: place.to_string(), id: place.id.clone(), message: message.into() }
     }
 }
 

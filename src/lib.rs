@@ -3,7 +3,7 @@
 //! Data flows one way, each stage plain data that the next one reads:
 //!
 //! ```text
-//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> rig -> report -> cli
+//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> crew, explain, rig -> report -> cli
 //! ```
 //!
 //! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
@@ -24,6 +24,7 @@ pub mod bays;
 mod cells;
 pub mod cli;
 pub mod crew;
+pub mod explain;
 pub mod fill;
 pub mod finding;
 pub mod framing;

@@ -20,6 +20,7 @@ mod layers;
 mod published;
 mod reference;
 mod refused;
+mod saved;
 mod schemas;
 mod seeds;
 mod support;

@@ -25,6 +25,8 @@ pub(super) enum Command {
     Takeoff(TakeoffArgs),
     /// Can this blower, this hose and this circuit do the job, and how long will it take?
     Rig(RigArgs),
+    /// Where does this figure come from? Every step for one surface or bay
+    Explain(ExplainArgs),
     /// Write an example job file and sheets to fill in
     Start(StartArgs),
     /// Print the schema of a file that is read or written
@@ -37,13 +39,14 @@ const TAKEOFF_EXAMPLES: &str = "Examples:
   cavitally takeoff house.ifc --frame \"2x6 @ 24 in\" --save house.json --save house.csv
   cavitally takeoff house.ifc --frame \"EXT*: 2x6 @ 16 in\" --frame \"Garage*: 2x4 @ 16 in\"";
 
-/// Arguments of `takeoff`.
+const EXPLAIN_EXAMPLES: &str = "Examples:
+  cavitally explain surfaces.csv openings.csv N-1
+  cavitally explain surfaces.csv openings.csv N-1#3 --bag \"25 lb\"
+  cavitally explain house.ifc --job house.toml 2XPyKWY018sA1ygZKgQPtU/1 --units si";
+
+/// How a building is taken off, for every command that does it.
 #[derive(Debug, clap::Args)]
-#[command(after_help = TAKEOFF_EXAMPLES)]
-pub(super) struct TakeoffArgs {
-    /// Building models (IFC) and measured sheets (CSV); told apart by their content
-    #[arg(required = true, value_name = "INPUT")]
-    pub inputs: Vec<PathBuf>,
+pub(super) struct JobArgs {
     /// Job file; `cavitally start` writes an example
     #[arg(long, value_name = "FILE")]
     pub job: Option<PathBuf>,
@@ -62,16 +65,28 @@ pub(super) struct TakeoffArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Save a file instead of printing the table: .html (the report), .json, .csv (surfaces), .bays.csv or .crew.csv
-    /// (the crew sheet); may be given several times
-    #[arg(long, value_name = "FILE")]
-    pub save: Vec<PathBuf>,
-    /// Units of the table, the report and the crew sheet; all other files are SI
+    /// Units of what people read, the report, the crew sheet and the workbook too; other files are SI always
     #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
     pub units: UnitsArg,
     /// Leave out rows of a sheet that cannot be used, instead of stopping
     #[arg(long)]
     pub keep_going: bool,
+}
+
+/// Arguments of `takeoff`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = TAKEOFF_EXAMPLES)]
+pub(super) struct TakeoffArgs {
+    /// Building models (IFC) and measured sheets (CSV); told apart by their content
+    #[arg(required = true, value_name = "INPUT")]
+    pub inputs: Vec<PathBuf>,
+    #[command(flatten)]
+    pub job: JobArgs,
+    /// Save a file instead of printing the table, by its ending: .html or .pdf (the report), .json (everything), .csv
+    /// (surfaces), .bays.csv, .crew.csv (the crew sheet), .xlsx (workbook with formulas), .takeoff.ifc (the model with the takeoff), .findings.bcf
+    /// (findings for programs that show models); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub save: Vec<PathBuf>,
     /// End with status 1 if there is a warning or an error among the findings
     #[arg(long)]
     pub strict: bool,
@@ -117,19 +132,30 @@ pub(super) struct RigArgs {
 impl RigArgs {
     /// What a takeoff of the same inputs and job is asked for.
     pub(super) fn as_takeoff(&self) -> TakeoffArgs {
-        TakeoffArgs {
-            inputs: self.inputs.clone(),
+        let job = JobArgs {
             job: Some(self.job.clone()),
             frame: Vec::new(),
             set: Vec::new(),
             bag: None,
             exposure: None,
-            save: self.save.clone(),
             units: self.units,
             keep_going: self.keep_going,
-            strict: false,
-        }
+        };
+        TakeoffArgs { inputs: self.inputs.clone(), job, save: self.save.clone(), strict: false }
     }
+}
+
+/// Arguments of `explain`.
+#[derive(Debug, clap::Args)]
+#[command(after_help = EXPLAIN_EXAMPLES, override_usage = "cavitally explain [OPTIONS] <INPUT>... <ID>")]
+pub(super) struct ExplainArgs {
+    /// Building models (IFC) and measured sheets (CSV), then what to explain: a surface by its id, GlobalId or name;
+    /// `ID/2` is its part 2, `ID#3` its bay 3
+    // One list, so that options may stand anywhere among them.
+    #[arg(required = true, value_name = "INPUT… ID")]
+    pub inputs_and_id: Vec<PathBuf>,
+    #[command(flatten)]
+    pub job: JobArgs,
 }
 
 /// Arguments of `start`.

@@ -4,6 +4,7 @@
 //! Invariant: reads arguments and files and prints; every figure comes from the stages before it.
 
 mod args;
+mod explain;
 mod options;
 mod progress;
 mod rig;
@@ -40,6 +41,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     let done = match args.command {
         Command::Takeoff(args) => takeoff::run(&args),
         Command::Rig(args) => rig::run(&args),
+        Command::Explain(args) => explain::run(&args),
         Command::Start(args) => start::run(&args),
         Command::Schema(args) => schema::run(&args),
     };

@@ -1,6 +1,6 @@
 //! Arguments resolved: the job, and the files to save.
 
-use super::args::TakeoffArgs;
+use super::args::{JobArgs, TakeoffArgs};
 use crate::job::{Job, Setting, parse_bag, read_job_with};
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
@@ -24,7 +24,7 @@ pub(super) struct Save {
 ///
 /// # Errors
 /// All that is wrong with the job file and the options.
-pub(super) fn job(args: &TakeoffArgs, settings: &[Setting], bag: Option<&str>) -> Result<Job, Vec<Refusal>> {
+pub(super) fn job(args: &JobArgs, settings: &[Setting], bag: Option<&str>) -> Result<Job, Vec<Refusal>> {
     let mut job = match &args.job {
         Some(path) => read_job_file(path, settings)?,
         None => read_job_with("", "", settings)?,
@@ -79,7 +79,7 @@ pub(super) fn saves(args: &TakeoffArgs) -> Result<Vec<Save>, Vec<Refusal>> {
         let refuse =
             |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
         let is_input = |input: &PathBuf| same_file(input, path);
-        if args.inputs.iter().chain(&args.job).any(is_input) {
+        if args.inputs.iter().chain(&args.job.job).any(is_input) {
             refusals.push(refuse("saving to this file would overwrite an input"));
         } else if saves.iter().any(|other| same_file(&other.path, path)) {
             refusals.push(refuse("this file is to be saved twice"));

@@ -1,9 +1,8 @@
 //! `cavitally rig`
 
 use super::args::{RigArgs, TakeoffArgs};
-use super::progress::watched;
+use super::takeoff::read_building;
 use super::{DONE, Done, FELL_SHORT, options, terminal, write};
-use crate::intake::{self, IntakeOptions};
 use crate::job::{Job, Rig, Setting, parse_settings};
 use crate::refusal::Refusal;
 use crate::report::{SaveFormat, render_findings, render_rig, render_rig_json};
@@ -19,7 +18,7 @@ pub(super) fn run(args: &RigArgs) -> Done {
         let place = Place::input(&other.path.to_string_lossy());
         return Err(vec![Refusal::new(place, "the check of a rig is saved as `.json` alone", "")]);
     }
-    let job = options::job(&of_takeoff, &settings(args)?, None)?;
+    let job = options::job(&of_takeoff.job, &settings(args)?, None)?;
     let rig = chosen(&job, args)?;
     let takeoff = takeoff(&of_takeoff, &job)?;
     let units = args.units.system();
@@ -67,8 +66,7 @@ fn takeoff(args: &TakeoffArgs, job: &Job) -> Result<Option<Takeoff>, Vec<Refusal
     if args.inputs.is_empty() {
         return Ok(None);
     }
-    let options = IntakeOptions { keep_going: args.keep_going, layer_rules: job.layer_rules.clone() };
-    let building = watched(|progress| intake::read(&args.inputs, &options, progress))?;
+    let building = read_building(&args.inputs, job)?;
     let takeoff = build(&building, job)?;
     terminal::say(&render_findings(&takeoff.findings));
     Ok(Some(takeoff))

@@ -1,6 +1,6 @@
 //! Takeoffs of several values side by side: `--set KEY="A | B"`, `--bag "A | B"`.
 
-use super::args::TakeoffArgs;
+use super::args::JobArgs;
 use super::options;
 use crate::job::{Job, Setting, parse_settings};
 use crate::refusal::Refusal;
@@ -29,7 +29,7 @@ pub(super) struct Variants {
 ///
 /// # Errors
 /// All that is wrong with the job file and the options, and too many combinations.
-pub(super) fn read(args: &TakeoffArgs) -> Result<Variants, Vec<Refusal>> {
+pub(super) fn read(args: &JobArgs) -> Result<Variants, Vec<Refusal>> {
     let mut choices: Vec<(String, Vec<Choice>)> = Vec::new();
     for text in &args.set {
         let settings = parse_settings(text).map_err(|refusal| vec![*refusal])?;
@@ -79,11 +79,7 @@ fn combine(choices: &[(String, Vec<Choice>)]) -> Vec<Vec<Choice>> {
     choices.iter().fold(vec![Vec::new()], extend)
 }
 
-fn variant(
-    args: &TakeoffArgs,
-    choices: &[(String, Vec<Choice>)],
-    combination: &[Choice],
-) -> Result<Variant, Vec<Refusal>> {
+fn variant(args: &JobArgs, choices: &[(String, Vec<Choice>)], combination: &[Choice]) -> Result<Variant, Vec<Refusal>> {
     let settings: Vec<Setting> = combination
         .iter()
         .filter_map(|choice| match choice {

@@ -9,6 +9,8 @@ mod dispatch;
 pub mod ifc;
 mod load;
 mod progress;
+mod written;
 
 pub use dispatch::{IntakeOptions, read};
 pub use progress::Progress;
+pub use written::{Reading, WrittenCell, as_written};

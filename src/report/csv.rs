@@ -55,7 +55,7 @@ const SURFACE_COLUMNS: [&str; 41] = [
 /// # Errors
 /// Those of the writer; writing to memory has none.
 pub fn surfaces_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut writer = writer();
     writer.write_record(SURFACE_COLUMNS)?;
     for surface in &takeoff.surfaces {
         writer.write_record(surface_row(surface))?;
@@ -114,7 +114,7 @@ fn surface_row(s: &SurfaceTakeoff) -> [String; 41] {
 /// # Errors
 /// Those of the writer; writing to memory has none.
 pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut writer = writer();
     writer.write_record([
         "surface",
         "part",
@@ -156,6 +156,11 @@ pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
     writer.into_inner().map_err(|error| io::Error::other(error.to_string()))
 }
 
+/// A writer whose lines end as RFC 4180, section 2, has them.
+fn writer() -> csv::Writer<Vec<u8>> {
+    csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new())
+}
+
 fn number(value: Option<f64>) -> String {
     value.map(|value| value.to_string()).unwrap_or_default()
 }
@@ -166,11 +171,14 @@ fn word(value: &impl Serialize) -> String {
 }
 
 /// A cell of text that no spreadsheet runs as a formula and no terminal as a command: one that would
-/// begin like a formula gets an apostrophe in front, and control characters are escaped.
+/// begin like a formula, in wide letters or behind blanks too, gets an apostrophe in front, and control characters are
+/// escaped.
 pub(super) fn text(value: Option<&str>) -> String {
     let value = value.unwrap_or_default();
     let shown = printable(value);
-    if value.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{shown}") } else { shown }
+    let begins = ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
+    let is_formula = value.starts_with(['\t', '\r', '\n']) || value.trim_start().starts_with(begins);
+    if is_formula { format!("'{shown}") } else { shown }
 }
 
 #[cfg(test)]
@@ -180,7 +188,7 @@ mod tests {
     // Cells that spreadsheets run as formulas: OWASP, CSV injection (from memory).
     #[test]
     fn no_cell_begins_like_a_formula() {
-        for bad in ["=1+1", "+1", "-1", "@SUM(A1)"] {
+        for bad in ["=1+1", "+1", "-1", "@SUM(A1)", "  =1+1", "\u{ff1d}1+1"] {
             assert_eq!(text(Some(bad)), format!("'{bad}"));
         }
         assert_eq!(text(Some("\t=1\u{1b}")), "'\\t=1\\u{1b}");

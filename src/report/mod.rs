@@ -2,11 +2,14 @@
 //!
 //! Invariant: formats finished values; measures and orders nothing.
 
+mod bcf;
 mod crew_csv;
 mod csv;
 mod drawing;
+mod explain;
 mod findings;
 mod html;
+mod ifc;
 mod json;
 mod pdf;
 mod rig;
@@ -14,16 +17,18 @@ mod save;
 mod snippet;
 mod table;
 mod text;
+mod xlsx;
 
 pub use crew_csv::crew_csv;
 pub use csv::{bays_csv, surfaces_csv};
 pub use drawing::{Defs, Elevation, PlanSurface, elevation, key_plan, legend, patterns};
+pub use explain::render_explanations;
 pub use findings::render_findings;
 pub use html::render_html;
 pub use json::render_json;
 pub use pdf::render_pdf;
 pub use rig::{render_rig, render_rig_json};
-pub use save::{SaveFormat, render};
+pub use save::{SaveFormat, Saved, render};
 pub use snippet::render_refusals;
 pub use table::{Beside, order_lines, render_beside, render_table};
 pub use text::printable;

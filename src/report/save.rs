@@ -1,7 +1,11 @@
 //! Which format a file is saved in, by its ending.
 
+use super::bcf::findings_bcf;
+use super::ifc::model_with_takeoff;
 use super::json::json_pieces;
+use super::xlsx::workbook;
 use super::{bays_csv, crew_csv, render_html, render_pdf, surfaces_csv};
+use crate::intake::ifc::ModelText;
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::takeoff::Takeoff;
@@ -24,7 +28,30 @@ pub enum SaveFormat {
     Html,
     /// `.pdf`: the report on paper.
     Pdf,
+    /// `.xlsx`: a workbook with formulas.
+    Xlsx,
+    /// `.takeoff.ifc` or another `.ifc`: the model with the takeoff.
+    Ifc,
+    /// `.findings.bcf` or another `.bcf`: findings about elements of a model.
+    Bcf,
 }
+
+/// What is saved.
+#[derive(Clone, Copy)]
+pub struct Saved<'s> {
+    /// The takeoff.
+    pub takeoff: &'s Takeoff,
+    /// Units of the files that people read; files for machines are SI.
+    pub units: UnitSystem,
+    /// The model that it was taken from, where it is to be written into it.
+    pub model: Option<&'s ModelText>,
+}
+
+/// All endings, for whoever gave another one.
+const ENDINGS: &str = "endings: `.html` or `.pdf` (the report), `.json`, `.csv` (one row a surface), `.bays.csv` (one row a \
+                         bay), `.crew.csv` (the crew sheet), `.xlsx` (workbook), \
+                        `.takeoff.ifc` (the model with the takeoff), \
+                        `.findings.bcf` (findings for programs that show models)";
 
 impl SaveFormat {
     /// The format that a file's ending names; the last two endings, where they name one.
@@ -44,11 +71,12 @@ impl SaveFormat {
             Some("csv") => Ok(Self::SurfacesCsv),
             Some("html") => Ok(Self::Html),
             Some("pdf") => Ok(Self::Pdf),
+            Some("xlsx") => Ok(Self::Xlsx),
+            Some("ifc") => Ok(Self::Ifc),
+            Some("bcf") => Ok(Self::Bcf),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
-                let help = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.crew.csv` (the crew \
-                            sheet), `.html` or `.pdf` (the report)";
-                Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", help)))
+                Err(Box::new(Refusal::new(place, "the ending of this file names no format that is saved", ENDINGS)))
             }
         }
     }
@@ -57,8 +85,9 @@ impl SaveFormat {
 /// The takeoff in a format, in pieces that stand one behind the other. What people read is in the units that they asked for.
 ///
 /// # Errors
-/// Those of the writer; writing to memory has none.
-pub fn render(takeoff: &Takeoff, format: SaveFormat, units: UnitSystem) -> io::Result<Vec<Vec<u8>>> {
+/// More than the format holds.
+pub fn render(saved: &Saved<'_>, format: SaveFormat) -> io::Result<Vec<Vec<u8>>> {
+    let Saved { takeoff, units, model } = *saved;
     match format {
         SaveFormat::Json => json_pieces(takeoff),
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
@@ -66,6 +95,11 @@ pub fn render(takeoff: &Takeoff, format: SaveFormat, units: UnitSystem) -> io::R
         SaveFormat::Html => Ok(vec![render_html(takeoff, units).into_bytes()]),
         SaveFormat::Pdf => render_pdf(takeoff, units).map(|bytes| vec![bytes]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::Ifc => model
+            .map(|model| model_with_takeoff(takeoff, model))
+            .ok_or_else(|| io::Error::other("there is no model that the takeoff could be written into")),
+        SaveFormat::Bcf => findings_bcf(takeoff).map(|bytes| vec![bytes]),
+        SaveFormat::Xlsx => workbook(takeoff, units).map(|bytes| vec![bytes]),
     }
 }
 

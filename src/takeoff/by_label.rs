@@ -111,7 +111,7 @@ fn existing_kg_m2(open: &OpenFill<'_>) -> Option<f64> {
 }
 
 /// What kind of closed cavity a surface is, as far as its density may follow from it.
-pub(super) fn closed_use(kind: SurfaceKind, method: FillMethod) -> ClosedUse {
+pub fn closed_use(kind: SurfaceKind, method: FillMethod) -> ClosedUse {
     match (kind, method) {
         (_, FillMethod::Netting) => ClosedUse::Netted,
         (SurfaceKind::Roof, _) => ClosedUse::Sloped,

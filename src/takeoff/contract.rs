@@ -187,6 +187,11 @@ impl SurfaceTakeoff {
         name.filter(|name| !name.trim().is_empty()).unwrap_or(&self.id)
     }
 
+    /// Whether nobody but the label can say what it takes, and its coverage table is not given.
+    pub fn is_estimate(&self) -> bool {
+        self.r#use == Some(FillUse::OpenBlown) && self.label.is_none()
+    }
+
     /// Depth that is filled, which chooses the density: the cavity's, and what netting bulges beyond it.
     pub fn filled_depth_m(&self) -> Option<f64> {
         Some(self.depth_m? + self.netting_bulge_m.unwrap_or(0.0))

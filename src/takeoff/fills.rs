@@ -5,7 +5,6 @@ use super::range::range;
 use super::staging::stage;
 use super::sum::total;
 use super::{EstimateTakeoff, FillTakeoff, PackTakeoff, PriceTakeoff, ReachedTakeoff, SurfaceTakeoff};
-use crate::fill::FillUse;
 use crate::job::{FillChoice, Job};
 use crate::model::SurfaceKind;
 use crate::order::{Bags, Packs, count_bags, packs_of, reached_ratio};
@@ -22,7 +21,7 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job)
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
         let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan));
         let (estimated, ordered): (Vec<Filled<'_>>, Vec<Filled<'_>>) =
-            own.partition(|(surface, _)| is_estimate(surface));
+            own.partition(|(surface, _)| surface.is_estimate());
         all.extend((!ordered.is_empty()).then(|| add_up_one(fill, &ordered, &idle, None, job)));
         let estimate = estimate_of(fill, &estimated);
         all.extend((!estimated.is_empty()).then(|| add_up_one(fill, &estimated, &idle, estimate, job)));
@@ -32,11 +31,6 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job)
 
 /// A surface that is filled, and what was planned of it.
 type Filled<'a> = (&'a SurfaceTakeoff, &'a Plan<'a>);
-
-/// Whether nobody but the label can say what a surface takes, and its table is not given.
-fn is_estimate(surface: &SurfaceTakeoff) -> bool {
-    surface.r#use == Some(FillUse::OpenBlown) && surface.label.is_none()
-}
 
 fn estimate_of(fill: &FillChoice, filled: &[Filled<'_>]) -> Option<EstimateTakeoff> {
     let volume_m3 = total(filled.iter().filter_map(|(surface, _)| surface.bay_volume_m3));

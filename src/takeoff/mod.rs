@@ -11,6 +11,7 @@ mod comparison;
 mod contract;
 mod contract_fill;
 mod costs;
+mod elements;
 mod fill_findings;
 mod fill_sources;
 mod fills;
@@ -29,6 +30,7 @@ mod published;
 mod range;
 mod retrofit;
 mod roofs;
+mod sight;
 mod staging;
 mod sum;
 #[cfg(test)]
@@ -37,6 +39,7 @@ mod types;
 mod words;
 
 pub use build::build;
+pub use by_label::closed_use;
 pub use compared::{Confidence, FramingComparison, PublishedFraction};
 pub use contract::{
     Balance, BayTakeoff, CautionTakeoff, FORMAT, HolesTakeoff, LeftOutTakeoff, MemberTakeoff, OpeningTakeoff,
@@ -47,8 +50,10 @@ pub use contract_fill::{
     RangeInputTakeoff, RangeTakeoff, ReachedTakeoff, StageTakeoff,
 };
 pub use costs::{CostedFinding, findings_by_cost};
+pub use elements::{ElementTakeoff, add_up_by_element};
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
 pub use heat_contract::{
     HEAT_BASIS, HEAT_MARK, HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff, ResistanceTakeoff, UsualHeat,
 };
 pub use heat_groups::{HeatGroup, NoHeat, group_heat, no_heat_by_reason};
+pub use sight::{Sight, sight_of};

@@ -1,5 +1,6 @@
 //! The program as it is run: status, standard output, standard error, files.
 
+mod explain;
 mod fills;
 mod job_surfaces;
 mod order;

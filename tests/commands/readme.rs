@@ -26,7 +26,11 @@ fn its_commands_run_and_print_what_it_shows() {
     let text = readme();
     let commands: Vec<&str> =
         text.lines().filter_map(|line| line.strip_prefix("    cargo run --release -- ")).collect();
-    assert_eq!(commands.len(), 3, "the README shows the main job on a model, on sheets and with several values");
+    assert_eq!(
+        commands.len(),
+        4,
+        "the README shows the main job on a model, on sheets, with several values, and a derivation"
+    );
     let shown: Vec<&str> = text
         .lines()
         .skip_while(|line| !line.starts_with("## What you see"))

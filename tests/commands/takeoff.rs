@@ -336,3 +336,27 @@ fn a_roof_of_a_sheet_counts_with_its_job_file() {
         assert!(outcome.stdout.lines().all(|line| line.chars().count() <= 80), "{}", outcome.stdout);
     }
 }
+
+/// Colours are for terminals alone, and there only where they are wanted (<https://no-color.org>).
+#[test]
+fn colours_are_for_terminals_alone() {
+    let run = |variables: &[(&str, &str)]| {
+        let mut command = Command::new(assert_cmd::cargo::cargo_bin("cavitally"));
+        command.current_dir(env!("CARGO_MANIFEST_DIR")).args(["takeoff", "samples/cabin.csv"]);
+        command.env_remove("NO_COLOR").env_remove("CLICOLOR_FORCE").env_remove("CLICOLOR");
+        let output = command.envs(variables.iter().copied()).output().unwrap();
+        String::from_utf8([output.stdout, output.stderr].concat()).unwrap()
+    };
+    assert!(!run(&[]).contains('\u{1b}'));
+    assert!(!run(&[("NO_COLOR", "1"), ("CLICOLOR_FORCE", "0")]).contains('\u{1b}'));
+    let forced = run(&[("CLICOLOR_FORCE", "1")]);
+    assert!(forced.contains("\u{1b}[1mSurfaces\u{1b}[0m") && forced.contains("\u{1b}[33mwarning["), "{forced}");
+}
+
+#[test]
+fn the_order_stands_in_the_first_and_in_the_last_lines() {
+    let outcome = start().args(["--bag", "25 lb"]).status(0);
+    let paragraphs: Vec<&str> = outcome.stdout.trim_end().split("\n\n").collect();
+    let last = paragraphs.last().unwrap();
+    assert!(last.contains(" bags for ") && paragraphs[1].starts_with(last), "{last}");
+}

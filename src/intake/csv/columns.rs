@@ -119,6 +119,11 @@ impl Columns {
         columns
     }
 
+    /// The known columns, in the order of the sheet.
+    pub fn fields(&self) -> impl Iterator<Item = Field> + '_ {
+        self.known.iter().map(|(field, ..)| *field)
+    }
+
     /// Takes the units that stand in a row of their own below the headings; `None` where the row is no such row, and
     /// the column of a cell that names another unit than its heading as the error.
     pub fn take_units(&mut self, row: &[Cell]) -> Option<Result<(), usize>> {

@@ -19,6 +19,7 @@ mod sheet;
 mod split;
 mod suggest;
 mod surface_row;
+mod written;
 
 use super::digest::sha256;
 use crate::finding::{Code, Finding};
@@ -35,6 +36,8 @@ use sheet::{Holds, Sheet};
 use std::collections::BTreeMap;
 use suggest::did_you_mean;
 use surface_row::{SurfaceRow, read_surface};
+
+pub use written::written;
 
 /// Frictionless Table Schema (Data Package v2) of a sheet of surfaces.
 pub const SURFACES_SCHEMA: &str = include_str!("../../../schemas/surfaces.table.json");

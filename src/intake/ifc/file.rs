@@ -92,6 +92,24 @@ impl<'a> File<'a> {
         })
     }
 
+    /// Where the records of the last data section end, and the largest instance name.
+    pub fn end(&self) -> (usize, u64) {
+        (self.scan.data_end, self.scan.index.largest())
+    }
+
+    /// A record as it stands in the file, to the end of its last line or so many bytes.
+    pub fn text_of(&self, id: u64, most: usize) -> Option<String> {
+        let start = self.scan.index.start(id)?;
+        let rest = self.bytes.get(start..)?;
+        let shown = rest.get(..most).unwrap_or(rest);
+        let ends = memchr::memchr_iter(b';', shown);
+        let is_end = |at: &usize| shown.get(at + 1).is_none_or(|next| matches!(next, b'\n' | b'\r' | b' ' | b'#'));
+        let whole = ends.filter(is_end).map(|at| at + 1).next();
+        let text = String::from_utf8_lossy(shown.get(..whole.unwrap_or(shown.len())).unwrap_or_default());
+        let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        Some(if whole.is_some() { line } else { format!("{line} …") })
+    }
+
     /// The line of a record, counted from 1.
     pub fn line(&self, id: u64) -> Option<u64> {
         let start = self.scan.index.start(id)?;

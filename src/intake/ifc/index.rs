@@ -80,6 +80,14 @@ impl Index {
         }
     }
 
+    /// The largest name; nought where there is none.
+    pub fn largest(&self) -> u64 {
+        match self {
+            Self::Dense(starts) => (starts.len() as u64).saturating_sub(1),
+            Self::Sparse(slots) => slots.last().map_or(0, |slot| slot.id),
+        }
+    }
+
     /// Where the record of a name begins; `None` where there is none.
     pub fn start(&self, id: u64) -> Option<usize> {
         match self {
@@ -133,6 +141,7 @@ mod tests {
                 assert_eq!(index.start(*id), Some(100 + place));
             }
             assert_eq!((index.start(3), index.start(10)), (None, None));
+            assert_eq!(index.largest(), *ids.iter().max().unwrap());
         }
         assert_eq!(Index::of(Vec::new()).unwrap().start(0), None);
     }

@@ -22,6 +22,7 @@ mod curve;
 mod edge;
 mod element;
 mod exposure;
+mod extend;
 mod face_set;
 mod file;
 mod framed;
@@ -57,8 +58,11 @@ mod text;
 mod trouble;
 mod units;
 mod unrolled;
+mod written;
 
 pub use container::is_model;
+pub use extend::{ModelText, Schema, model_text};
+pub use written::written;
 
 use super::Progress;
 use super::digest::sha256 as digest;

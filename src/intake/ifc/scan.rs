@@ -27,6 +27,8 @@ pub struct Scan {
     pub by_class: Vec<(Class, u64)>,
     /// The range of the header section.
     pub header: (usize, usize),
+    /// Where the records of the last data section end.
+    pub data_end: usize,
     /// Breaches that can be lived with.
     pub doubts: Vec<FormError>,
 }
@@ -131,6 +133,7 @@ impl<'a> Scanner<'a> {
     fn records(&mut self) -> Result<(), FormError> {
         loop {
             self.skip_space()?;
+            self.scan.data_end = self.at;
             match self.peek() {
                 Some(b'#') => self.record()?,
                 Some(b'E' | b'e') => {

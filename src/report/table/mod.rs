@@ -42,6 +42,8 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem, width: usize) -> Strin
         sections::not_counted(takeoff, units),
         sections::assumptions(takeoff),
         sections::cautions(takeoff),
+        // A long table ends where the eye is when it has run through.
+        summary::order_again(takeoff, units),
     ];
     let mut out = String::new();
     for part in parts.iter().filter(|part| !part.is_empty()) {

@@ -41,7 +41,13 @@ pub fn order_lines(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     sentences.flat_map(|text| wrap(&format!("  {text}"), WIDTH, "    ")).collect()
 }
 
-/// The same, not yet broken into lines.
+/// The order with its reach alone, a sentence a fill.
+pub(super) fn order_again(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
+    let firsts = order_words(takeoff, units).fills.into_iter().filter_map(|fill| fill.into_iter().next());
+    firsts.flat_map(|text| wrap(&format!("  {text}"), WIDTH, "    ")).collect()
+}
+
+/// The order in sentences, not yet broken into lines.
 pub(in crate::report) fn order_words(takeoff: &Takeoff, units: UnitSystem) -> OrderWords {
     let mut fills = Vec::new();
     // A surface may be counted and have no bay to fill; then there is nothing to load.
