@@ -3,12 +3,15 @@
 //! The kind of a file is told from its content, not from its ending.
 //! Invariant: knows formats and nothing of framing or fill.
 
+pub mod claims;
 pub mod csv;
 mod digest;
 mod dispatch;
 pub mod ifc;
 mod load;
 mod progress;
+mod selection;
 
 pub use dispatch::{IntakeOptions, read};
 pub use progress::Progress;
+pub use selection::{Chosen, Selection};
