@@ -4,7 +4,7 @@
 //! two are as near as each other.
 
 use super::figures::Parts;
-use super::tolerance::FRAMING_SHARE;
+use super::tolerance::{FRAMING_SHARE, writing};
 use crate::intake::claims::{Basis, Claim, ClaimGroup, Quantity};
 use crate::job::Job;
 use crate::takeoff::{FramingComparison, PublishedFraction, SurfaceTakeoff};
@@ -162,7 +162,8 @@ fn predictions(seen: &Seen<'_>) -> Vec<Prediction> {
 }
 
 fn at(seen: &Seen<'_>, cause: Cause, value_si: f64, share: f64, message: String) -> Prediction {
-    Prediction { cause, value_si, tolerance_si: seen.claim.value.half_step_si + share * value_si.abs(), message }
+    let tolerance_si = writing(seen.claim.quantity, &seen.claim.value) + share * value_si.abs();
+    Prediction { cause, value_si, tolerance_si, message }
 }
 
 /// An area, a mass or bags, which grow alike with what is left in or counted twice.
@@ -306,7 +307,7 @@ fn installed(seen: &Seen<'_>) -> Vec<Prediction> {
     let of = |initial_m: f64| Prediction {
         cause: Cause::InstalledForSettled,
         value_si: initial_m,
-        tolerance_si: seen.claim.value.half_step_si.max(INCH_M / 8.0),
+        tolerance_si: INCH_M / 8.0,
         message: "equals our initial thickness".to_owned(),
     };
     initial.map(of).collect()

@@ -9,7 +9,7 @@ use crate::job::Tolerances;
 use crate::model::Assumption;
 use crate::order::combined;
 use crate::takeoff::SurfaceTakeoff;
-use crate::units::Written;
+use crate::units::{INCH_M, POUND_PER_CUBIC_FOOT_KG_M3, Written};
 use std::f64::consts::SQRT_2;
 
 /// How far a framing fraction may be off, as a share of gross less openings: framing in the wall is seldom what was drawn.
@@ -71,8 +71,20 @@ pub(super) fn band(
         }
     };
     // What is written as ours to the last digit is ours.
-    let step = written.half_step_si + 1e-9 * ours.abs();
+    let step = writing(quantity, written) + 1e-9 * ours.abs();
     (least - step, most + step)
+}
+
+/// Half a step of the last digit written, where a figure is rounded so: an area of `252 ft2` is, a depth of `4 in` is not.
+pub(super) fn writing(quantity: Quantity, written: &Written) -> f64 {
+    let most_si = match quantity {
+        Quantity::Depth | Quantity::SettledThickness | Quantity::InitialThickness => INCH_M / 32.0,
+        Quantity::Density => 0.05 * POUND_PER_CUBIC_FOOT_KG_M3,
+        Quantity::BagMass => 0.005 * written.si,
+        Quantity::Bags => 0.0,
+        _ => f64::INFINITY,
+    };
+    written.half_step_si.min(most_si)
 }
 
 /// Sides of a surface of one: of the box of its outline, else of a square of its area.

@@ -22,7 +22,11 @@ pub fn command() -> clap::Command {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// How much cavity is there, and how many bags does it take?
+    #[command(after_help = TAKEOFF_EXAMPLES)]
     Takeoff(TakeoffArgs),
+    /// Do the figures of this plan hold? Ends with status 1 if one falls short
+    #[command(after_help = AUDIT_EXAMPLES)]
+    Audit(AuditArgs),
     /// Write an example job file and sheets to fill in
     Start(StartArgs),
     /// Print the schema of a file that is read or written
@@ -37,7 +41,6 @@ const TAKEOFF_EXAMPLES: &str = "Examples:
 
 /// Arguments of `takeoff`.
 #[derive(Debug, clap::Args)]
-#[command(after_help = TAKEOFF_EXAMPLES)]
 pub(super) struct TakeoffArgs {
     /// Building models (IFC) and measured sheets (CSV); told apart by their content
     #[arg(required = true, value_name = "INPUT")]
@@ -74,6 +77,20 @@ pub(super) struct TakeoffArgs {
     pub strict: bool,
 }
 
+const AUDIT_EXAMPLES: &str = "Examples:
+  cavitally audit surfaces.csv openings.csv --claims plan.csv --bag \"25 lb\"
+  cavitally audit house.ifc --job job.toml --claims plan.xml --save opinion.html --save audit.json";
+
+/// Arguments of `audit`.
+#[derive(Debug, clap::Args)]
+pub(super) struct AuditArgs {
+    /// The plan: a sheet of claims (CSV), or HPXML; `cavitally schema claims` describes the sheet
+    #[arg(long, value_name = "FILE")]
+    pub claims: PathBuf,
+    #[command(flatten)]
+    pub takeoff: TakeoffArgs,
+}
+
 /// Arguments of `start`.
 #[derive(Debug, clap::Args)]
 pub(super) struct StartArgs {
@@ -93,6 +110,10 @@ pub(super) struct SchemaArgs {
 /// Files that have a schema.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub(super) enum SchemaName {
+    /// The saved audit, as JSON Schema
+    Audit,
+    /// A plan's claims, as table schema
+    Claims,
     /// The job file, as JSON Schema
     Job,
     /// The coverage table of a bag's label, as table schema

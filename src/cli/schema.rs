@@ -2,6 +2,8 @@
 
 use super::args::{SchemaArgs, SchemaName};
 use super::{DONE, Done, terminal};
+use crate::audit::audit_schema;
+use crate::intake::claims::CLAIMS_SCHEMA;
 use crate::job::{COVERAGE_SCHEMA, job_schema};
 use crate::takeoff::takeoff_schema;
 use schemars::Schema;
@@ -9,6 +11,8 @@ use schemars::Schema;
 /// Runs the command.
 pub(super) fn run(args: &SchemaArgs) -> Done {
     let text = match args.name {
+        SchemaName::Audit => pretty(&audit_schema()),
+        SchemaName::Claims => CLAIMS_SCHEMA.to_owned(),
         SchemaName::Job => pretty(&job_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),
         SchemaName::Coverage => COVERAGE_SCHEMA.to_owned(),

@@ -23,7 +23,7 @@ pub(super) fn run(args: &TakeoffArgs) -> Done {
     }
 }
 
-fn read_building(args: &TakeoffArgs, job: &Job) -> Result<Building, Vec<Refusal>> {
+pub(super) fn read_building(args: &TakeoffArgs, job: &Job) -> Result<Building, Vec<Refusal>> {
     let options = IntakeOptions { keep_going: args.keep_going, layer_rules: job.layer_rules.clone() };
     watched(|progress| intake::read(&args.inputs, &options, progress))
 }

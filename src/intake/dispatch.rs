@@ -1,5 +1,6 @@
 //! Files to the reader that knows their format.
 
+use super::claims::{Plan, read_claims_sheet};
 use super::csv::SheetFile;
 use super::load::{Loaded, load};
 use super::{Progress, csv, ifc};
@@ -14,6 +15,9 @@ use std::path::{Path, PathBuf};
 const LARGEST: u64 = 2 << 30;
 /// The same for what is no regular file, and so may never end.
 const LARGEST_STREAM: u64 = 256 << 20;
+
+/// Largest plan or log that is read, in bytes.
+const LARGEST_BY_HAND: usize = 32 << 20;
 
 /// How inputs are read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -67,6 +71,26 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
     let unused = unused(&options.layer_rules, &building);
     building.findings.extend(unused);
     if refusals.is_empty() { Ok(building) } else { Err(refusals) }
+}
+
+/// Reads a plan: a sheet of claims, or HPXML.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any plan does, and all that its reader refuses.
+pub fn read_plan(path: &Path) -> Result<Plan, Vec<Refusal>> {
+    let name = path.to_string_lossy();
+    let loaded = read_small(path)?;
+    read_claims_sheet(&name, &loaded.bytes)
+}
+
+/// A file of what people write by hand.
+fn read_small(path: &Path) -> Result<Loaded, Vec<Refusal>> {
+    let loaded = read_bytes(path).map_err(|refusal| vec![*refusal])?;
+    if loaded.bytes.len() > LARGEST_BY_HAND {
+        let message = format!("the file holds more than {} MiB", LARGEST_BY_HAND >> 20);
+        return Err(vec![Refusal::new(Place::input(&path.to_string_lossy()), message, "")]);
+    }
+    Ok(loaded)
 }
 
 /// Rules that no layer fits.

@@ -12,6 +12,6 @@ mod load;
 mod progress;
 mod selection;
 
-pub use dispatch::{IntakeOptions, read};
+pub use dispatch::{IntakeOptions, read, read_plan};
 pub use progress::Progress;
 pub use selection::{Chosen, Selection};

@@ -3,8 +3,11 @@
 //! Invariant: formats finished values; measures and orders nothing.
 
 mod csv;
+mod figure;
 mod findings;
 mod json;
+mod papers;
+mod record;
 mod save;
 mod snippet;
 mod table;
@@ -15,5 +18,7 @@ pub use findings::render_findings;
 pub use json::render_json;
 pub use save::{SaveFormat, render};
 pub use snippet::render_refusals;
-pub use table::{Beside, order_lines, render_beside, render_table};
+pub use papers::opinion_html;
+pub use record::record_json;
+pub use table::{Beside, render_audit, order_lines, render_beside, render_table};
 pub use text::printable;

@@ -1,6 +1,7 @@
 //! The takeoff at 80 columns, for people; surfaces take more where there is more.
 
 mod attics;
+mod audit;
 mod beside;
 mod columns;
 mod heat;
@@ -14,6 +15,7 @@ mod types;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
+pub use audit::render_audit;
 pub use beside::{Beside, render_beside};
 pub use summary::order_lines;
 
