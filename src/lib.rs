@@ -3,7 +3,7 @@
 //! Data flows one way, each stage plain data that the next one reads:
 //!
 //! ```text
-//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> audit -> report -> cli
+//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> audit -> closeout -> report -> cli
 //! ```
 //!
 //! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
@@ -24,6 +24,7 @@ pub mod audit;
 pub mod bays;
 mod cells;
 pub mod cli;
+pub mod closeout;
 pub mod fill;
 pub mod finding;
 pub mod framing;

@@ -15,3 +15,4 @@ pub use contract::{
     AUDIT_FORMAT, AUDIT_VERSION, Audit, CauseFound, CauseMeaning, JudgedClaim, Step, Verdict, audit_schema,
 };
 pub use run::audit;
+pub use tolerance::FRAMING_SHARE;

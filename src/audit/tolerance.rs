@@ -13,7 +13,7 @@ use crate::units::{INCH_M, POUND_PER_CUBIC_FOOT_KG_M3, Written};
 use std::f64::consts::SQRT_2;
 
 /// How far a framing fraction may be off, as a share of gross less openings: framing in the wall is seldom what was drawn.
-pub(super) const FRAMING_SHARE: f64 = 0.02;
+pub const FRAMING_SHARE: f64 = 0.02;
 /// How far a resistance of a whole assembly may be beyond the limits of its methods.
 pub(super) const RESISTANCE_SHARE: f64 = 0.05;
 

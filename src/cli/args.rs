@@ -27,6 +27,9 @@ pub(super) enum Command {
     /// Do the figures of this plan hold? Ends with status 1 if one falls short
     #[command(after_help = AUDIT_EXAMPLES)]
     Audit(AuditArgs),
+    /// Is what was promised in the building? Ends with status 1 if a place is short
+    #[command(after_help = CLOSEOUT_EXAMPLES)]
+    Closeout(CloseoutArgs),
     /// Write an example job file and sheets to fill in
     Start(StartArgs),
     /// Print the schema of a file that is read or written
@@ -91,6 +94,20 @@ pub(super) struct AuditArgs {
     pub takeoff: TakeoffArgs,
 }
 
+const CLOSEOUT_EXAMPLES: &str = "Examples:
+  cavitally closeout surfaces.csv openings.csv --job job.toml --log blown.csv
+  cavitally closeout house.ifc --job job.toml --log blown.csv --save papers.html --save closeout.json";
+
+/// Arguments of `closeout`.
+#[derive(Debug, clap::Args)]
+pub(super) struct CloseoutArgs {
+    /// The log of what was blown (CSV); `cavitally schema log` describes it
+    #[arg(long, value_name = "FILE")]
+    pub log: PathBuf,
+    #[command(flatten)]
+    pub takeoff: TakeoffArgs,
+}
+
 /// Arguments of `start`.
 #[derive(Debug, clap::Args)]
 pub(super) struct StartArgs {
@@ -114,8 +131,12 @@ pub(super) enum SchemaName {
     Audit,
     /// A plan's claims, as table schema
     Claims,
+    /// The saved closeout, as JSON Schema
+    Closeout,
     /// The job file, as JSON Schema
     Job,
+    /// A log of what was blown, as table schema
+    Log,
     /// The coverage table of a bag's label, as table schema
     Coverage,
     /// What to ask the architect's model for, as an information delivery specification (IDS 1.0)

@@ -5,6 +5,7 @@
 
 mod args;
 mod audit;
+mod closeout;
 mod options;
 mod progress;
 mod schema;
@@ -23,14 +24,14 @@ pub use args::command;
 
 /// Done.
 const DONE: u8 = 0;
-/// Done, with findings that `--strict` does not let pass, or with a claim that falls short.
+/// Done, with findings that `--strict` does not let pass, or with a claim or a place that falls short.
 const FELL_SHORT: u8 = 1;
 /// An input or an argument that cannot be used, or a file that cannot be written.
 const UNUSABLE: u8 = 2;
 
 /// Runs the program; returns its exit status.
 ///
-/// 0: done. 1: done, but a claim fell short, or `--strict` and a finding of severity warning or error. 2: the input cannot
+/// 0: done. 1: done, but a claim or a place fell short, or `--strict` and a finding of severity warning or error. 2: the input cannot
 /// be used, the arguments are wrong, or a file cannot be written; then no output file is left.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     let args = match Args::try_parse_from(args) {
@@ -40,6 +41,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     let done = match args.command {
         Command::Takeoff(args) => takeoff::run(&args),
         Command::Audit(args) => audit::run(&args),
+        Command::Closeout(args) => closeout::run(&args),
         Command::Start(args) => start::run(&args),
         Command::Schema(args) => schema::run(&args),
     };

@@ -3,6 +3,7 @@
 use super::claims::{Plan, read_claims_sheet};
 use super::csv::SheetFile;
 use super::load::{Loaded, load};
+use super::log::{Log, read_log_sheet};
 use super::{Progress, csv, ifc};
 use crate::finding::{Code, Finding};
 use crate::model::{Building, LayerRule, Subject};
@@ -81,6 +82,15 @@ pub fn read_plan(path: &Path) -> Result<Plan, Vec<Refusal>> {
     let name = path.to_string_lossy();
     let loaded = read_small(path)?;
     read_claims_sheet(&name, &loaded.bytes)
+}
+
+/// Reads a log of what was blown.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any log does, and all that its reader refuses.
+pub fn read_log(path: &Path) -> Result<Log, Vec<Refusal>> {
+    let name = path.to_string_lossy();
+    read_log_sheet(&name, &read_small(path)?.bytes)
 }
 
 /// A file of what people write by hand.

@@ -9,9 +9,10 @@ mod digest;
 mod dispatch;
 pub mod ifc;
 mod load;
+pub mod log;
 mod progress;
 mod selection;
 
-pub use dispatch::{IntakeOptions, read, read_plan};
+pub use dispatch::{IntakeOptions, read, read_log, read_plan};
 pub use progress::Progress;
 pub use selection::{Chosen, Selection};

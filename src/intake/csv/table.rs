@@ -209,11 +209,6 @@ impl<K: Copy + PartialEq + 'static> Row<'_, '_, K> {
         Some((self.table.spec.get(*at)?, cell, unit))
     }
 
-    /// The line that it begins on.
-    pub fn line(&self) -> u64 {
-        self.record.line
-    }
-
     /// The place of a cell, else of the row.
     pub fn place(&self, key: K) -> Place {
         match self.column(key) {

@@ -3,6 +3,7 @@
 mod attics;
 mod audit;
 mod beside;
+mod closeout;
 mod columns;
 mod heat;
 mod labels;
@@ -16,6 +17,8 @@ use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
 pub use audit::render_audit;
+pub(super) use closeout::sentences;
+pub use closeout::render_closeout;
 pub use beside::{Beside, render_beside};
 pub use summary::order_lines;
 
