@@ -4,7 +4,7 @@ use super::claims::{Plan, read_claims_sheet};
 use super::csv::SheetFile;
 use super::load::{Loaded, load};
 use super::log::{Log, read_log_sheet};
-use super::{Progress, csv, ifc};
+use super::{Progress, csv, hpxml, ifc};
 use crate::finding::{Code, Finding};
 use crate::model::{Building, LayerRule, Subject};
 use crate::refusal::Refusal;
@@ -34,6 +34,7 @@ pub struct IntakeOptions {
 enum Kind {
     Model,
     Sheet,
+    Home,
 }
 
 /// Reads all inputs into one building; sheets are read together, since they may refer to each other.
@@ -60,6 +61,10 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
                 // To give back hundreds of megabytes takes a while, for which nothing need wait.
                 rayon::spawn(move || drop(loaded.bytes));
             }
+            Ok(loaded) if kind_of(path, &loaded.bytes) == Kind::Home => match read_home(&name, &loaded.bytes) {
+                Ok(home) => building.append(home),
+                Err(more) => refusals.extend(more),
+            },
             Ok(loaded) => sheets.push(SheetFile { path: name, bytes: loaded.bytes }),
         }
     }
@@ -81,6 +86,9 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
 pub fn read_plan(path: &Path) -> Result<Plan, Vec<Refusal>> {
     let name = path.to_string_lossy();
     let loaded = read_small(path)?;
+    if hpxml::is_xml(&loaded.bytes) {
+        return hpxml::read_hpxml_plan(&name, &loaded.bytes);
+    }
     read_claims_sheet(&name, &loaded.bytes)
 }
 
@@ -93,13 +101,24 @@ pub fn read_log(path: &Path) -> Result<Log, Vec<Refusal>> {
     read_log_sheet(&name, &read_small(path)?.bytes)
 }
 
+/// A building of an HPXML file.
+fn read_home(name: &str, bytes: &[u8]) -> Result<Building, Vec<Refusal>> {
+    check_size(name, bytes)?;
+    hpxml::read_hpxml_building(name, bytes)
+}
+
+fn check_size(name: &str, bytes: &[u8]) -> Result<(), Vec<Refusal>> {
+    if bytes.len() <= LARGEST_BY_HAND {
+        return Ok(());
+    }
+    let message = format!("the file holds more than {} MiB", LARGEST_BY_HAND >> 20);
+    Err(vec![Refusal::new(Place::input(name), message, "")])
+}
+
 /// A file of what people write by hand.
 fn read_small(path: &Path) -> Result<Loaded, Vec<Refusal>> {
     let loaded = read_bytes(path).map_err(|refusal| vec![*refusal])?;
-    if loaded.bytes.len() > LARGEST_BY_HAND {
-        let message = format!("the file holds more than {} MiB", LARGEST_BY_HAND >> 20);
-        return Err(vec![Refusal::new(Place::input(&path.to_string_lossy()), message, "")]);
-    }
+    check_size(&path.to_string_lossy(), &loaded.bytes)?;
     Ok(loaded)
 }
 
@@ -123,7 +142,13 @@ fn is_same_file(a: &Path, b: &Path) -> bool {
 fn kind_of(path: &Path, bytes: &[u8]) -> Kind {
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
     let is_named_model = ending.is_some_and(|ending| ending.starts_with("ifc"));
-    if ifc::is_model(bytes) || is_named_model { Kind::Model } else { Kind::Sheet }
+    if hpxml::is_hpxml(bytes) && !is_named_model {
+        Kind::Home
+    } else if ifc::is_model(bytes) || is_named_model {
+        Kind::Model
+    } else {
+        Kind::Sheet
+    }
 }
 
 fn read_bytes(path: &Path) -> Result<Loaded, Box<Refusal>> {
@@ -162,6 +187,8 @@ mod tests {
         assert_eq!(kind("a", b"PK\x03\x04rest"), Kind::Model);
         assert_eq!(kind("a.txt", b"id,kind\n"), Kind::Sheet);
         assert_eq!(kind("a.csv", b""), Kind::Sheet);
+        assert_eq!(kind("a.txt", b"\xef\xbb\xbf <?xml version=\"1.0\"?><HPXML/>"), Kind::Home);
+        assert_eq!(kind("a.xml", b"<?xml version=\"1.0\"?><ifcXML/>"), Kind::Model);
         assert_eq!(kind("a.ifc", b""), Kind::Model);
     }
 

@@ -7,6 +7,7 @@ pub mod claims;
 pub mod csv;
 mod digest;
 mod dispatch;
+pub mod hpxml;
 pub mod ifc;
 mod load;
 pub mod log;
