@@ -22,6 +22,8 @@ fn is_current(name: &str, schema: &schemars::Schema) {
 fn the_stored_schemas_are_current() {
     is_current("takeoff.schema.json", &cavitally::takeoff::takeoff_schema());
     is_current("job.schema.json", &cavitally::job::job_schema());
+    is_current("audit.schema.json", &cavitally::audit::audit_schema());
+    is_current("closeout.schema.json", &cavitally::closeout::closeout_schema());
 }
 
 fn keeps_to(schema: &Value, value: &Value) {
@@ -52,6 +54,24 @@ fn every_saved_takeoff_keeps_to_its_schema() {
         run.status(0);
         let value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
         keeps_to(&schema, &value);
+    }
+}
+
+#[test]
+fn every_saved_audit_and_closeout_keeps_to_its_schema() {
+    let folder = tempfile::tempdir().unwrap();
+    let house = [sample("house-surfaces.csv"), sample("house-openings.csv")];
+    for (command, option, input, name) in [
+        ("audit", "--claims", "house-claims.csv", "audit.schema.json"),
+        ("audit", "--claims", "house-plan.xml", "audit.schema.json"),
+        ("closeout", "--log", "house-log.csv", "closeout.schema.json"),
+    ] {
+        let path = folder.path().join("x.json");
+        let run = Run::new(command).args(&house).arg("--job").arg(sample("house.toml"));
+        run.arg(option).arg(sample(input)).arg("--save").arg(&path).status(1);
+        let schema = schema(name);
+        jsonschema::meta::validate(&schema).unwrap();
+        keeps_to(&schema, &serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap());
     }
 }
 

@@ -381,8 +381,7 @@ fn below_minimum(seen: &Seen<'_>) -> Option<Prediction> {
         return None;
     }
     let us = crate::units::UnitSystem::Us;
-    let message =
-        format!("comes to {}, below {}", us.show_density(implied_kg_m3), us.show_density(least_kg_m3));
+    let message = format!("comes to {}, below {}", us.show_density(implied_kg_m3), us.show_density(least_kg_m3));
     let value_si = seen.claim.value.si;
     Some(Prediction { cause: Cause::DensityBelowMinimum, value_si, tolerance_si: 0.0, message })
 }

@@ -183,9 +183,10 @@ impl<'t> Parts<'t> {
             steps.push(Step::new("mass at the density of each", self.mass_kg(), "kg"));
         }
         if quantity == Quantity::Bags {
-            let bags = self.by_fill().into_iter().filter_map(|(fill, _)| {
-                Some(Step::new(format!("bag of {}", fill.name), fill.bag_kg?, "kg"))
-            });
+            let bags = self
+                .by_fill()
+                .into_iter()
+                .filter_map(|(fill, _)| Some(Step::new(format!("bag of {}", fill.name), fill.bag_kg?, "kg")));
             steps.extend(bags);
             steps.push(Step::new("allowance on top, in the order alone", self.allowance(), "1"));
         }

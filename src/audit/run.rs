@@ -64,9 +64,9 @@ pub fn audit(takeoff: &Takeoff, plan: &Plan, job: &Job) -> Audit {
 fn parts_of<'t>(takeoff: &'t Takeoff, selection: &Selection) -> Parts<'t> {
     let fits = |surface: &&SurfaceTakeoff| selection.fits(chosen(surface));
     let fitting: Vec<&SurfaceTakeoff> = takeoff.surfaces.iter().filter(fits).collect();
-    let is_one = fitting.first().is_some_and(|first| {
-        selection.is_one_id(&first.id) && fitting.iter().all(|surface| surface.id == first.id)
-    });
+    let is_one = fitting
+        .first()
+        .is_some_and(|first| selection.is_one_id(&first.id) && fitting.iter().all(|surface| surface.id == first.id));
     let (all, not_counted) =
         if is_one { (fitting, Vec::new()) } else { fitting.into_iter().partition(|surface| surface.counted) };
     Parts { takeoff, all, not_counted }

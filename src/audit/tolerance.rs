@@ -46,9 +46,7 @@ pub(super) fn band(
     let (least, most) = match quantity {
         Quantity::GrossArea => within(gross_m2(parts, tolerances)),
         Quantity::NetArea => within(net_m2(parts, tolerances)),
-        Quantity::BayArea => {
-            within(combined([net_m2(parts, tolerances), FRAMING_SHARE * parts.net_m2()].into_iter()))
-        }
+        Quantity::BayArea => within(combined([net_m2(parts, tolerances), FRAMING_SHARE * parts.net_m2()].into_iter())),
         Quantity::FramingFraction => within(FRAMING_SHARE),
         Quantity::Depth | Quantity::SettledThickness | Quantity::InitialThickness => {
             within(tolerances.depth_m * SQRT_2)

@@ -24,7 +24,9 @@ pub(super) fn run(args: &AuditArgs) -> Done {
         let mut files = Vec::new();
         for save in saves {
             let bytes = match save.format {
-                PaperFormat::Json => record_json(&audit).map_err(|error| vec![options::cannot_make(&save.path, &error)])?,
+                PaperFormat::Json => {
+                    record_json(&audit).map_err(|error| vec![options::cannot_make(&save.path, &error)])?
+                }
                 PaperFormat::Html => crate::report::opinion_html(&audit, units).into_bytes(),
             };
             files.push((save.path, vec![bytes]));

@@ -6,7 +6,8 @@ use super::contract::{Reached, Readings};
 pub(super) fn judge(readings: Option<&Readings>, mass: Reached) -> (Reached, String) {
     let thickness = match readings {
         Some(readings) if readings.promised_m.is_some() => {
-            let is_full = readings.below.is_empty() && readings.promised_m.is_some_and(|due_m| readings.mean_m >= due_m);
+            let is_full =
+                readings.below.is_empty() && readings.promised_m.is_some_and(|due_m| readings.mean_m >= due_m);
             Some(is_full || (readings.below.is_empty() && readings.least_m >= readings.promised_m.unwrap_or(0.0)))
         }
         _ => None,
@@ -21,7 +22,9 @@ pub(super) fn judge(readings: Option<&Readings>, mass: Reached) -> (Reached, Str
         (Some(false), Some(readings)) if readings.below.is_empty() => {
             "the mean of the readings is below the initial thickness".to_owned()
         }
-        (Some(false), Some(readings)) => format!("readings are below the initial thickness: {}", readings.below.join(", ")),
+        (Some(false), Some(readings)) => {
+            format!("readings are below the initial thickness: {}", readings.below.join(", "))
+        }
         (_, Some(_)) => "the initial thickness is not known: the label's table gives it".to_owned(),
         (_, None) => "no depth was read".to_owned(),
     };

@@ -69,7 +69,11 @@ fn check(list: &BayList, parts: &[&SurfaceTakeoff], place: &Place) -> Result<(),
     match parts.iter().find(|surface| last(surface) < greatest) {
         Some(surface) => {
             let message = format!("there is no bay {greatest} in {}: the last is {}", name(surface), last(surface));
-            Err(Box::new(Refusal::new(place.clone(), message, "bays are numbered as in the takeoff: `--save x.bays.csv`")))
+            Err(Box::new(Refusal::new(
+                place.clone(),
+                message,
+                "bays are numbered as in the takeoff: `--save x.bays.csv`",
+            )))
         }
         None => Ok(()),
     }

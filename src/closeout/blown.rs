@@ -8,7 +8,7 @@ use crate::refusal::Refusal;
 /// Masses of a zone.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Blown {
-    pub bags: f64,
+    pub bags_exact: f64,
     pub blown_kg: f64,
     pub taken: Vec<TakenOut>,
     pub net_kg: f64,
@@ -51,7 +51,7 @@ fn add_run(blown: &mut Blown, run: &[&Entry], bag_kg: f64) -> Result<(), Box<Ref
     let mut run_kg = 0.0;
     for entry in run {
         let What::Blown { bags, mass_kg, .. } = &entry.what else { continue };
-        blown.bags += bags;
+        blown.bags_exact += bags;
         blown.from_bags_kg += bags * bag_kg;
         run_kg += bags * bag_kg + mass_kg;
         if bags.fract() > 1e-9 {
@@ -68,7 +68,11 @@ fn add_run(blown: &mut Blown, run: &[&Entry], bag_kg: f64) -> Result<(), Box<Ref
         && let Some(last) = run.last()
     {
         let message = "more is left in the hopper than was put into it";
-        return Err(Box::new(Refusal::new(last.place.clone(), message, "check `hopper before`, `hopper after` and bags")));
+        return Err(Box::new(Refusal::new(
+            last.place.clone(),
+            message,
+            "check `hopper before`, `hopper after` and bags",
+        )));
     }
     blown.blown_kg += run_kg.max(0.0);
     Ok(())
@@ -78,7 +82,11 @@ fn add_run(blown: &mut Blown, run: &[&Entry], bag_kg: f64) -> Result<(), Box<Ref
 pub(super) fn ends(run: &[&Entry]) -> (Option<Hopper>, Option<Hopper>) {
     let hopper = |entry: Option<&&Entry>, is_start: bool| match entry.map(|entry| &entry.what) {
         Some(What::Blown { start, end, .. }) => {
-            if is_start { *start } else { *end }
+            if is_start {
+                *start
+            } else {
+                *end
+            }
         }
         _ => None,
     };

@@ -101,7 +101,7 @@ pub struct Zone {
     /// Density that was promised, over all of it.
     pub promised_kg_m3: f64,
     /// Bags that were blown.
-    pub bags: f64,
+    pub bags_exact: f64,
     /// Mass that was blown, hopper before and after included.
     pub blown_kg: f64,
     /// What did not stay in the building.
@@ -241,7 +241,7 @@ pub struct FillCloseout {
     /// Bags of the order; null where there is none.
     pub bags_order: Option<u64>,
     /// Bags that were blown.
-    pub bags: f64,
+    pub bags_exact: f64,
     /// Bags that are left of the order; null where there is none, and below nought where more was blown.
     pub left_exact: Option<f64>,
     /// Mass that stayed in the building.

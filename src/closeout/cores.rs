@@ -34,8 +34,8 @@ pub(super) fn cores(entries: &[&Entry], promised_kg_m3: f64, confidence_share: f
     let densities: Vec<f64> = samples.iter().map(|sample| sample.density_kg_m3).collect();
     let (mean, spread) = mean_and_spread(&densities)?;
     let count = u32::try_from(densities.len()).ok()?;
-    let half = spread
-        .and_then(|spread| Some(student_t(confidence_share, count - 1)? * spread / f64::from(count).sqrt()));
+    let half =
+        spread.and_then(|spread| Some(student_t(confidence_share, count - 1)? * spread / f64::from(count).sqrt()));
     let is_below = |sample: &&CoreSample| sample.density_kg_m3 < promised_kg_m3;
     Some(CoresTaken {
         mean_kg_m3: mean,

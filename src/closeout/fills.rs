@@ -24,11 +24,13 @@ pub(super) struct Whole<'a> {
 /// What a fill comes to.
 pub(super) fn overall(whole: &Whole<'_>, tolerances: &Tolerances) -> FillCloseout {
     let sum = |of: fn(&Zone) -> f64| whole.zones.iter().map(|zone| of(zone)).sum::<f64>();
-    let (bags, net_kg, promised_kg) = (sum(|zone| zone.bags), sum(|zone| zone.net_kg), sum(|zone| zone.promised_kg));
+    let (bags, net_kg, promised_kg) =
+        (sum(|zone| zone.bags_exact), sum(|zone| zone.net_kg), sum(|zone| zone.promised_kg));
     let inputs = inputs(whole, net_kg, tolerances);
     let ratio = if promised_kg > 0.0 { net_kg / promised_kg } else { 0.0 };
     let range = range_of(together(&inputs), tolerances.confidence_share);
-    let (least, most) = range.map_or((0.0, f64::INFINITY), |range| (ratio * range.least_ratio, ratio * range.most_ratio));
+    let (least, most) =
+        range.map_or((0.0, f64::INFINITY), |range| (ratio * range.least_ratio, ratio * range.most_ratio));
     let (verdict, reason) = if least >= 1.0 - 1e-9 {
         (Reached::Reached, "what was promised lies below the range".to_owned())
     } else if most < 1.0 {
@@ -41,7 +43,7 @@ pub(super) fn overall(whole: &Whole<'_>, tolerances: &Tolerances) -> FillCloseou
     FillCloseout {
         fill: whole.fill.name.clone(),
         bags_order: whole.fill.bags_order,
-        bags,
+        bags_exact: bags,
         left_exact: whole.fill.bags_order.and_then(|order| Some(f64::from(u32::try_from(order).ok()?) - bags)),
         net_kg,
         promised_kg,
@@ -61,7 +63,7 @@ fn inputs(whole: &Whole<'_>, net_kg: f64, tolerances: &Tolerances) -> Vec<Uncert
         Some(Hopper::Weighed(_)) => SCALE_KG,
         None => whole.bag_kg,
     };
-    let bags: f64 = whole.zones.iter().map(|zone| zone.bags).sum();
+    let bags: f64 = whole.zones.iter().map(|zone| zone.bags_exact).sum();
     let mut all = vec![
         of_mass("hopper before", if start.is_none() { 0.0 } else { of_end(start) }, net_kg),
         of_mass("hopper after", of_end(end), net_kg),
@@ -72,10 +74,12 @@ fn inputs(whole: &Whole<'_>, net_kg: f64, tolerances: &Tolerances) -> Vec<Uncert
     };
     for zone in &whole.zones {
         let share = if net_kg > 0.0 { zone.net_kg / net_kg } else { 0.0 };
-        all.extend(zone.uncertainty.iter().filter(is_own).map(|input| UncertaintyInput {
-            what: input.what.clone(),
-            standard_share: input.standard_share * share,
-        }));
+        all.extend(
+            zone.uncertainty.iter().filter(is_own).map(|input| UncertaintyInput {
+                what: input.what.clone(),
+                standard_share: input.standard_share * share,
+            }),
+        );
     }
     let is_open = whole.zones.iter().all(|zone| zone.r#use == FillUse::OpenBlown);
     let use_of = if is_open { FillUse::OpenBlown } else { FillUse::ClosedCavity };

@@ -16,6 +16,6 @@ mod zone;
 
 pub use contract::{
     BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, JudgedBy, Labelled,
-    Readings, Reached, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
+    Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
 };
 pub use run::closeout;

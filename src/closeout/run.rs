@@ -68,9 +68,10 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
     let overall = overall_of(takeoff, &places, &zones, &entries, job);
     findings.extend(overall.iter().filter_map(|fill| more_than_ordered(fill, &places)));
     let is_logged = |surface: &SurfaceTakeoff| {
-        places.iter().filter(|place| !place.runs.is_empty()).any(|place| {
-            place.parts.iter().any(|part| std::ptr::eq(*part, surface))
-        })
+        places
+            .iter()
+            .filter(|place| !place.runs.is_empty())
+            .any(|place| place.parts.iter().any(|part| std::ptr::eq(*part, surface)))
     };
     let not_logged =
         takeoff.surfaces.iter().filter(|surface| surface.counted && !is_logged(surface)).map(name).collect();
@@ -96,15 +97,21 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
 /// What one row leaves in the hopper is what the next of the same fill finds there, where only one of them says.
 fn with_known_hoppers(entries: &[Entry]) -> Vec<Entry> {
     let mut all = entries.to_vec();
-    let rows: Vec<usize> =
-        all.iter().enumerate().filter(|(_, entry)| matches!(entry.what, What::Blown { .. })).map(|(at, _)| at).collect();
+    let rows: Vec<usize> = all
+        .iter()
+        .enumerate()
+        .filter(|(_, entry)| matches!(entry.what, What::Blown { .. }))
+        .map(|(at, _)| at)
+        .collect();
     for pair in rows.windows(2) {
         let [first, second] = pair else { continue };
         let (Some(before), Some(after)) = (all.get(*first).cloned(), all.get(*second).cloned()) else { continue };
         if before.fill != after.fill {
             continue;
         }
-        let (What::Blown { end: left, .. }, What::Blown { start: found, .. }) = (&before.what, &after.what) else { continue };
+        let (What::Blown { end: left, .. }, What::Blown { start: found, .. }) = (&before.what, &after.what) else {
+            continue;
+        };
         let known = left.or(*found);
         if let Some(What::Blown { end, .. }) = all.get_mut(*first).map(|entry| &mut entry.what) {
             *end = end.or(known);
@@ -130,7 +137,10 @@ fn parts_of<'a>(takeoff: &'a Takeoff, entry: &Entry) -> Result<Vec<&'a SurfaceTa
         })
     };
     let is_of_fill = |surface: &&SurfaceTakeoff| {
-        entry.fill.as_deref().is_none_or(|fill| surface.fill.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(fill)))
+        entry
+            .fill
+            .as_deref()
+            .is_none_or(|fill| surface.fill.as_deref().is_some_and(|own| own.eq_ignore_ascii_case(fill)))
     };
     let parts: Vec<&SurfaceTakeoff> =
         takeoff.surfaces.iter().filter(|surface| surface.counted).filter(chosen).filter(is_of_fill).collect();
@@ -164,7 +174,9 @@ fn sort_blown<'a>(
         let message = format!("`{}` and `{}` share surfaces", entry.selection.words(), other.name);
         return refuse(message, "name each place one way in all rows, so that no bay counts for two");
     }
-    let at = if let Some(at) = at { at } else {
+    let at = if let Some(at) = at {
+        at
+    } else {
         places.push(new_place(takeoff, entry, parts)?);
         places.len() - 1
     };
@@ -205,11 +217,17 @@ fn new_place<'a>(
     }
     if parts.iter().any(|part| part.r#use != Some(use_of)) {
         let message = "these surfaces are closed cavities and open-blown ones together";
-        return refuse(message.to_owned(), "log attics and walls apart: one is judged by thickness, the other by density");
+        return refuse(
+            message.to_owned(),
+            "log attics and walls apart: one is judged by thickness, the other by density",
+        );
     }
     let is_of = |one: &&FillTakeoff| one.name == fill && one.bag_kg.is_some();
     let Some((fill, bag_kg)) = takeoff.fills.iter().find(is_of).and_then(|fill| Some((fill, fill.bag_kg?))) else {
-        return refuse(format!("the net mass of a bag of `{fill}` is not known"), "give it: `--bag \"25 lb\"` or `bag` in the job file");
+        return refuse(
+            format!("the net mass of a bag of `{fill}` is not known"),
+            "give it: `--bag \"25 lb\"` or `bag` in the job file",
+        );
     };
     Ok(Place {
         name: entry.selection.words(),
@@ -285,11 +303,17 @@ fn overall_of(
     let of = |fill: &FillTakeoff| {
         let own: Vec<&Place<'_>> = places.iter().filter(|place| std::ptr::eq(place.fill, fill)).collect();
         let bag_kg = own.first()?.bag_kg;
-        let is_own = |entry: &&Entry| own.iter().any(|place| place.runs.iter().flatten().any(|row| std::ptr::eq(*row, *entry)));
+        let is_own =
+            |entry: &&Entry| own.iter().any(|place| place.runs.iter().flatten().any(|row| std::ptr::eq(*row, *entry)));
         let whole = Whole {
             fill,
             bag_kg,
-            zones: places.iter().zip(zones).filter(|(place, _)| std::ptr::eq(place.fill, fill)).map(|(_, zone)| zone).collect(),
+            zones: places
+                .iter()
+                .zip(zones)
+                .filter(|(place, _)| std::ptr::eq(place.fill, fill))
+                .map(|(_, zone)| zone)
+                .collect(),
             parts: own.iter().flat_map(|place| place.parts.iter().copied()).collect(),
             rows: entries.iter().filter(is_own).collect(),
         };
@@ -304,6 +328,6 @@ fn more_than_ordered(fill: &FillCloseout, places: &[Place<'_>]) -> Option<Findin
     fill.left_exact.filter(|left| *left < -1e-9)?;
     let of_fill = places.iter().filter(|place| place.fill.name == fill.fill);
     let last = of_fill.flat_map(|place| place.runs.iter().flatten()).max_by_key(|entry| entry.place.line)?;
-    let message = format!("{} bags of {} are logged by here, and {order} were ordered", fill.bags, fill.fill);
+    let message = format!("{} bags of {} are logged by here, and {order} were ordered", fill.bags_exact, fill.fill);
     Some(Finding::warning(Code::MoreThanOrdered, &last.place, message))
 }

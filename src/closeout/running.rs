@@ -6,12 +6,7 @@ use crate::intake::log::{Entry, What};
 use crate::takeoff::SurfaceTakeoff;
 
 /// One check a row of a zone, in the order of the rows. Bays are taken in the order of the takeoff.
-pub(super) fn checks(
-    zone: &str,
-    parts: &[&SurfaceTakeoff],
-    rows: &[&Entry],
-    bag_kg: f64,
-) -> Vec<RunningCheck> {
+pub(super) fn checks(zone: &str, parts: &[&SurfaceTakeoff], rows: &[&Entry], bag_kg: f64) -> Vec<RunningCheck> {
     let bays = in_order(parts);
     let promised_kg: f64 = bays.iter().map(|(_, mass_kg)| mass_kg).sum();
     let (mut bags, mut mass_kg) = (0.0, 0.0);

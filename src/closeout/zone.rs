@@ -55,13 +55,31 @@ pub(super) fn judge(known: Known<'_>, tolerances: &Tolerances) -> Zone {
         range.map_or((0.0, 0.0), |range| (density_kg_m3 * range.least_ratio, density_kg_m3 * range.most_ratio));
     let by_cores = cores(&known.entries, promised_kg_m3, tolerances.confidence_share);
     let seen = Seen { promised_kg_m3, least, most, is_closed_off: known.blown.is_closed_off, inputs: &inputs };
-    let outcome = if is_open {
-        of_attic(&seen, read.as_ref())
-    } else {
-        of_closed(&seen, by_cores.as_ref())
-    };
+    let outcome = if is_open { of_attic(&seen, read.as_ref()) } else { of_closed(&seen, by_cores.as_ref()) };
     let settles = settles(&outcome, &seen, by_cores.as_ref(), read.as_ref(), is_open, tolerances);
-    let label = label_of(&known.parts);
+    let judged = Judged { bay_volume_m3, promised_kg, promised_kg_m3, density_kg_m3, range_kg_m3: (least, most) };
+    let mut zone = put_together(known, &judged, tolerances);
+    zone.uncertainty = inputs;
+    zone.cores = by_cores;
+    zone.readings = read;
+    zone.verdict = outcome.verdict;
+    zone.judged_by = outcome.by;
+    zone.reason = outcome.reason;
+    zone.settles = settles;
+    zone
+}
+
+/// Figures of a zone.
+struct Judged {
+    bay_volume_m3: f64,
+    promised_kg: f64,
+    promised_kg_m3: f64,
+    density_kg_m3: f64,
+    range_kg_m3: (f64, f64),
+}
+
+/// A zone with its figures, before its verdict.
+fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Zone {
     Zone {
         parts: known.parts.iter().map(|part| super::bays::name(part)).collect(),
         days: words(&known.entries, |entry| match entry.what {
@@ -70,31 +88,31 @@ pub(super) fn judge(known: Known<'_>, tolerances: &Tolerances) -> Zone {
         }),
         by: words(&known.entries, |entry| entry.by.clone()),
         photos: words(&known.entries, |entry| entry.photos.clone()),
-        bay_area_m2: sum(&|part| part.bay_area_m2),
+        bay_area_m2: known.parts.iter().map(|part| part.bay_area_m2).sum(),
+        label: label_of(&known.parts),
         name: known.name,
         fill: known.fill,
         r#use: known.use_of,
-        bay_volume_m3,
-        promised_kg,
-        promised_kg_m3,
-        bags: known.blown.bags,
+        bay_volume_m3: judged.bay_volume_m3,
+        promised_kg: judged.promised_kg,
+        promised_kg_m3: judged.promised_kg_m3,
+        bags_exact: known.blown.bags_exact,
         blown_kg: known.blown.blown_kg,
         taken_out: known.blown.taken,
         net_kg: known.blown.net_kg,
-        density_kg_m3,
-        least_kg_m3: least,
-        most_kg_m3: most,
+        density_kg_m3: judged.density_kg_m3,
+        least_kg_m3: judged.range_kg_m3.0,
+        most_kg_m3: judged.range_kg_m3.1,
         confidence_share: tolerances.confidence_share,
         is_closed_off: known.blown.is_closed_off,
-        uncertainty: inputs,
-        cores: by_cores,
-        readings: read,
+        uncertainty: Vec::new(),
+        cores: None,
+        readings: None,
         bays: known.bays,
-        label,
-        verdict: outcome.verdict,
-        judged_by: outcome.by,
-        reason: outcome.reason,
-        settles,
+        verdict: Reached::CannotTell,
+        judged_by: None,
+        reason: String::new(),
+        settles: Vec::new(),
     }
 }
 
@@ -140,14 +158,16 @@ fn of_range(least: f64, most: f64, promised: f64) -> Reached {
 
 fn by_bags(seen: &Seen<'_>) -> (Reached, String) {
     if !seen.is_closed_off {
-        let reason = "the hopper was neither run down nor weighed at both ends, so that nobody knows which of the bags are here";
+        let reason =
+            "the hopper was neither run down nor weighed at both ends, so that nobody knows which of the bags are here";
         return (Reached::CannotTell, reason.to_owned());
     }
     match of_range(seen.least, seen.most, seen.promised_kg_m3) {
         Reached::CannotTell => {
             let first = seen.inputs.first().map_or("", |input| input.what.as_str());
-            let reason =
-                format!("what was promised lies within the range; a bag count alone can't tell; it rests most on: {first}");
+            let reason = format!(
+                "what was promised lies within the range; a bag count alone can't tell; it rests most on: {first}"
+            );
             (Reached::CannotTell, reason)
         }
         Reached::Reached => (Reached::Reached, "the whole range is at what was promised or above".to_owned()),

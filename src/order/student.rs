@@ -54,7 +54,8 @@ mod tests {
     #[test]
     fn quantiles_are_those_of_the_table() {
         let degrees = [1, 2, 3, 4, 9, 20, 50];
-        let table = [(0.95, [12.71, 4.30, 3.18, 2.78, 2.26, 2.09, 2.01]), (0.90, [6.31, 2.92, 2.35, 2.13, 1.83, 1.72, 1.68])];
+        let table =
+            [(0.95, [12.71, 4.30, 3.18, 2.78, 2.26, 2.09, 2.01]), (0.90, [6.31, 2.92, 2.35, 2.13, 1.83, 1.72, 1.68])];
         for (share, row) in table {
             for (freedom, due) in degrees.into_iter().zip(row) {
                 let found = student_t(share, freedom).unwrap();

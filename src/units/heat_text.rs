@@ -1,7 +1,10 @@
 //! Thermal conductivities and resistances as people write them: `0.12 W/(m K)`, `0.8 Btu in/(h ft2 F)`, `R-13`.
 
 use super::quantity_text::{Quantity, parse};
-use super::{BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K, BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, FOOT_M, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, INCH_M};
+use super::{
+    BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K, FOOT_M, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W,
+    INCH_M,
+};
 
 /// Btu ft/(h ft2 F) in Btu in/(h ft2 F).
 const INCHES_IN_A_FOOT: f64 = FOOT_M / INCH_M;

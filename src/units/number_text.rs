@@ -34,9 +34,7 @@ pub fn parse_share(text: &str) -> Result<Quantity, String> {
         return parse_percent(text);
     }
     match parse_number(text) {
-        Ok(share) if share < 1.0 => {
-            Ok(Quantity { number: text.trim().to_owned(), unit: String::new(), si: share })
-        }
+        Ok(share) if share < 1.0 => Ok(Quantity { number: text.trim().to_owned(), unit: String::new(), si: share }),
         _ => Err(format!("`{}` is not a share: expected `23 %` or `0.23`", text.trim())),
     }
 }

@@ -15,7 +15,8 @@ pub struct Written {
 impl Written {
     /// A measure and its words.
     pub fn new(si: f64, text: String) -> Self {
-        let half_step_si = half_step_of(&text).map_or(0.0, |(number, half)| if number > 0.0 { si / number * half } else { 0.0 });
+        let half_step_si =
+            half_step_of(&text).map_or(0.0, |(number, half)| if number > 0.0 { si / number * half } else { 0.0 });
         Self { si, text, half_step_si }
     }
 }

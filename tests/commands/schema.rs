@@ -5,7 +5,15 @@ use serde_json::Value;
 
 #[test]
 fn every_schema_is_printed_as_json() {
-    for (name, key) in [("job", "/properties/assembly"), ("takeoff", "/properties/balance"), ("sheet", "/0/fields")] {
+    for (name, key) in [
+        ("job", "/properties/assembly"),
+        ("takeoff", "/properties/balance"),
+        ("sheet", "/0/fields"),
+        ("claims", "/fields"),
+        ("log", "/fields"),
+        ("audit", "/properties/claims"),
+        ("closeout", "/properties/zones"),
+    ] {
         let outcome = Run::new("schema").arg(name).status(0);
         let value: Value = serde_json::from_str(&outcome.stdout).unwrap();
         assert!(value.pointer(key).is_some(), "{name} has no {key}");

@@ -63,7 +63,10 @@ const COLUMNS: &[Column<Key>] = &[
 
 /// Headings that leave open what they are of.
 const WRONG: &[(&str, &str)] = &[
-    ("area", "name it `gross area` (openings filled), `net area` (openings taken off) or `bay area` (framing taken off too)"),
+    (
+        "area",
+        "name it `gross area` (openings filled), `net area` (openings taken off) or `bay area` (framing taken off too)",
+    ),
     ("thickness", "name it `settled thickness`, `initial thickness` or, of a closed cavity, `depth`"),
 ];
 
@@ -128,7 +131,11 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> ClaimGroup {
         kind: kind.map(|(_, kind)| *kind),
     };
     if selection.is_empty() {
-        row.fault(Key::Surface, "the row names no surface", "give an id, a pattern such as `G-*`, a storey, a type, or `*` for the whole job");
+        row.fault(
+            Key::Surface,
+            "the row names no surface",
+            "give an id, a pattern such as `G-*`, a storey, a type, or `*` for the whole job",
+        );
     }
     let basis = read_basis(row);
     let mut claims = Vec::new();
@@ -138,7 +145,11 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> ClaimGroup {
         let is_heat = matches!(quantity, Quantity::RValue | Quantity::UValue);
         if is_heat && basis.is_none() && row.faults.is_empty() {
             let message = format!("`{}` does not say what it is of", column.heading);
-            row.fault(column.key, message, "give a `basis`: `label` for the fill alone, `whole assembly` with framing, layers and films");
+            row.fault(
+                column.key,
+                message,
+                "give a `basis`: `label` for the fill alone, `whole assembly` with framing, layers and films",
+            );
         } else if quantity == Quantity::UValue && basis == Some(Basis::Label) {
             row.fault(column.key, "a label states no transmittance", "a `u value` is of the `whole assembly`");
         }
@@ -184,7 +195,9 @@ mod tests {
 
     #[test]
     fn each_slip_gets_its_place() {
-        assert!(refused("surface,net area\nG-S,252 hides\n").starts_with("plan.csv:2:5: `net area`: `hides` is no unit"));
+        assert!(
+            refused("surface,net area\nG-S,252 hides\n").starts_with("plan.csv:2:5: `net area`: `hides` is no unit")
+        );
         assert!(refused("surface,r value\nG-S,R-13\n").contains("does not say what it is of"));
         assert!(refused("surface,u value,basis\nG-S,U-0.06,label\n").contains("no transmittance"));
         assert!(refused("surface,area\nG-S,252 ft2\n").contains("plan.csv:1:9: the heading `area`"));

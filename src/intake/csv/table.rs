@@ -112,7 +112,8 @@ impl<'f, K: Copy + PartialEq + 'static> Table<'f, K> {
         }
         table.has_decimal_comma = delimiter != ',' && table.finds_decimal_commas();
         if decoded.is_guessed {
-            let message = "the table is not in UTF-8 and was read as Windows-1252; check names, or save it as `CSV UTF-8`";
+            let message =
+                "the table is not in UTF-8 and was read as Windows-1252; check names, or save it as `CSV UTF-8`";
             table.findings.push(Finding::warning(Code::EncodingGuessed, &Place::input(path), message));
         }
         Ok(table)
@@ -275,7 +276,9 @@ fn example(holds: Holds) -> &'static str {
     match holds {
         Holds::Text => "write words",
         Holds::Number => "write a number such as `12`, `12.5` or `12 1/2`",
-        Holds::Length => "write a length with its unit, such as `5 1/2 in` or `140 mm`, or name the unit in the heading",
+        Holds::Length => {
+            "write a length with its unit, such as `5 1/2 in` or `140 mm`, or name the unit in the heading"
+        }
         Holds::Area => "write an area with its unit, such as `252 ft2` or `23.4 m2`, or name the unit in the heading",
         Holds::Mass => "write a mass with its unit, such as `25 lb` or `11.3 kg`, or name the unit in the heading",
         Holds::Density => "write a density with its unit, such as `3.5 lb/ft3` or `56 kg/m3`",
@@ -339,7 +342,8 @@ mod tests {
     // 1 ft2 = 0.09290304 m2 and 1 h ft2 F/Btu = 0.176 110 2 m2 K/W: NIST SP 811, appendix B.8.
     #[test]
     fn a_unit_stands_in_the_cell_or_in_the_heading() {
-        for text in ["Gross area\n100 ft2", "gross_area (ft2)\n100", "gross area ft2\n100", "surface;gross_area_ft2\na;100,0"]
+        for text in
+            ["Gross area\n100 ft2", "gross_area (ft2)\n100", "gross area ft2\n100", "surface;gross_area_ft2\na;100,0"]
         {
             assert!((first(text, 1).unwrap() - 9.290_304).abs() < 1e-9, "{text}");
         }

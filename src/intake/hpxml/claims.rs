@@ -46,12 +46,17 @@ fn claims(part: &Part, findings: &mut Vec<Finding>) -> Vec<Claim> {
         [] => {}
         [only] => all.push(claim(Quantity::RValue, Some(Basis::Label), only)),
         several => {
-            let message = format!("`{}` has {} layers that are not continuous; their R is not added up, and none is used", part.id, several.len());
+            let message = format!(
+                "`{}` has {} layers that are not continuous; their R is not added up, and none is used",
+                part.id,
+                several.len()
+            );
             findings.push(Finding::warning(Code::NotUsed, &part.place, message));
         }
     }
     if part.continuous > 0 {
-        let message = format!("`{}` has {} continuous layers, which are not blown and not used", part.id, part.continuous);
+        let message =
+            format!("`{}` has {} continuous layers, which are not blown and not used", part.id, part.continuous);
         findings.push(Finding::note(Code::NotUsed, &part.place, message));
     }
     all

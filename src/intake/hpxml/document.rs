@@ -81,7 +81,8 @@ impl<'t> Document<'t> {
     pub fn building(&self) -> Option<Node<'_, 't>> {
         let buildings = || children(self.root(), "Building");
         let is_plan = |node: &Node<'_, '_>| {
-            let event = child(*node, "ProjectStatus").and_then(|status| child(status, "EventType")).and_then(|n| n.text());
+            let event =
+                child(*node, "ProjectStatus").and_then(|status| child(status, "EventType")).and_then(|n| n.text());
             event.is_some_and(|event| event.contains("workscope"))
         };
         buildings().filter(is_plan).last().or_else(|| buildings().last())
@@ -110,6 +111,9 @@ pub(super) fn child<'a, 't>(node: Node<'a, 't>, word: &str) -> Option<Node<'a, '
 }
 
 /// All children of a name.
-pub(super) fn children<'a, 't, 'w>(node: Node<'a, 't>, word: &'w str) -> impl Iterator<Item = Node<'a, 't>> + use<'a, 't, 'w> {
+pub(super) fn children<'a, 't, 'w>(
+    node: Node<'a, 't>,
+    word: &'w str,
+) -> impl Iterator<Item = Node<'a, 't>> + use<'a, 't, 'w> {
     node.children().filter(move |node| node.is_element() && node.tag_name().name() == word)
 }

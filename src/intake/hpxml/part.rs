@@ -77,7 +77,11 @@ pub(super) const OPENINGS: [(&str, &str, OpeningKind, &str); 3] = [
 pub(super) fn read_parts(document: &Document<'_>, findings: &mut Vec<Finding>) -> Result<Vec<Part>, Vec<Refusal>> {
     let Some(enclosure) = document.enclosure() else {
         let place = document.place(document.root());
-        return Err(vec![Refusal::new(place, "the file has no building with an enclosure", "nothing can be read of it")]);
+        return Err(vec![Refusal::new(
+            place,
+            "the file has no building with an enclosure",
+            "nothing can be read of it",
+        )]);
     };
     let mut reader = Reader { document, refusals: Vec::new() };
     let mut parts: Vec<Part> = Vec::new();
@@ -111,7 +115,8 @@ impl Reader<'_, '_> {
         let text = node.text().unwrap_or_default().trim();
         match text.parse::<f64>() {
             Ok(value) if value.is_finite() && value >= 0.0 && value < 1e9 => {
-                let shown = if unit == R { format!("{R}{text}") } else { format!("{text} {unit}").trim_end().to_owned() };
+                let shown =
+                    if unit == R { format!("{R}{text}") } else { format!("{text} {unit}").trim_end().to_owned() };
                 Some((self.document.place(node), Written::new(value * to_si, shown)))
             }
             _ => {

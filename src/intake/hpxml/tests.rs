@@ -37,7 +37,8 @@ fn a_wall_claims_its_area_and_two_resistances_by_their_basis() {
 
 #[test]
 fn a_wall_becomes_a_surface() {
-    let windows = "<Windows><Window><SystemIdentifier id=\"v\"/><Area>15</Area><AttachedToWall idref=\"w\"/></Window></Windows>";
+    let windows =
+        "<Windows><Window><SystemIdentifier id=\"v\"/><Area>15</Area><AttachedToWall idref=\"w\"/></Window></Windows>";
     let building = read_hpxml_building("x.xml", file("4.2", &format!("{WALL}{windows}")).as_bytes()).unwrap();
     let wall = &building.surfaces[0];
     assert_eq!((wall.id.as_str(), wall.assembly.as_deref()), ("w", Some("2x4 @ 16 in")));
@@ -50,9 +51,11 @@ fn a_wall_becomes_a_surface() {
 
 #[test]
 fn entities_and_document_types_are_refused() {
-    let bomb = "<?xml version=\"1.0\"?><!DOCTYPE HPXML [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;\">]><HPXML>&b;</HPXML>";
+    let bomb =
+        "<?xml version=\"1.0\"?><!DOCTYPE HPXML [<!ENTITY a \"ha\"><!ENTITY b \"&a;&a;&a;&a;\">]><HPXML>&b;</HPXML>";
     assert!(refused(bomb).contains("document type"), "{}", refused(bomb));
-    let outside = "<!DOCTYPE HPXML [<!ENTITY x SYSTEM \"file:///etc/hostname\">]><HPXML schemaVersion=\"4.2\">&x;</HPXML>";
+    let outside =
+        "<!DOCTYPE HPXML [<!ENTITY x SYSTEM \"file:///etc/hostname\">]><HPXML schemaVersion=\"4.2\">&x;</HPXML>";
     assert!(refused(outside).contains("document type"));
     assert!(refused("<HPXML schemaVersion=\"4.2\">&x;</HPXML>").contains("not well-formed"));
 }

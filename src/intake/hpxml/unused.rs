@@ -35,16 +35,18 @@ pub(super) fn unused(document: &Document<'_>) -> Vec<Finding> {
     let mut groups: Vec<&str> = Vec::new();
     let mut elements: BTreeMap<String, (Place, Vec<String>)> = BTreeMap::new();
     for group in enclosure.children().filter(Node::is_element) {
-        let surfaces = GROUPS.iter().find(|(word, ..)| *word == name(group)).map(|(_, element, framing)| (*element, *framing));
-        let openings = OPENINGS.iter().find(|(word, ..)| *word == name(group)).map(|(_, element, ..)| (*element, &[][..]));
+        let surfaces =
+            GROUPS.iter().find(|(word, ..)| *word == name(group)).map(|(_, element, framing)| (*element, *framing));
+        let openings =
+            OPENINGS.iter().find(|(word, ..)| *word == name(group)).map(|(_, element, ..)| (*element, &[][..]));
         let Some((element, framing)) = surfaces.or(openings) else {
             groups.push(name(group));
             continue;
         };
         for one in group.children().filter(|node| node.is_element() && name(*node) == element) {
-            let idle = one.children().filter(|node| {
-                node.is_element() && !USED.contains(&name(*node)) && !framing.contains(&name(*node))
-            });
+            let idle = one
+                .children()
+                .filter(|node| node.is_element() && !USED.contains(&name(*node)) && !framing.contains(&name(*node)));
             let entry = elements.entry(element.to_owned()).or_insert_with(|| (document.place(one), Vec::new()));
             for node in idle {
                 if !entry.1.iter().any(|known| known == name(node)) {

@@ -27,7 +27,9 @@ impl BayList {
                 _ => Err(wrong(part.trim())),
             }
         };
-        Ok(Self::Ranges(text.split([';', ',', ' ']).filter(|part| !part.trim().is_empty()).map(range).collect::<Result<_, _>>()?))
+        Ok(Self::Ranges(
+            text.split([';', ',', ' ']).filter(|part| !part.trim().is_empty()).map(range).collect::<Result<_, _>>()?,
+        ))
     }
 
     /// Whether a bay is in it.

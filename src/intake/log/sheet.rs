@@ -112,7 +112,11 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> Option<Entry> {
     let selection = read_selection(row);
     let what = read_what(row);
     if selection.is_empty() && row.faults.is_empty() {
-        row.fault(Key::Surface, "the entry names no surface", "give an id, a pattern such as `G-*`, a storey or a zone");
+        row.fault(
+            Key::Surface,
+            "the entry names no surface",
+            "give an id, a pattern such as `G-*`, a storey or a zone",
+        );
     }
     let text = |key: Key| row.text(key).map(str::to_owned);
     Some(Entry {
@@ -195,7 +199,11 @@ fn amount(row: &mut Row<'_, '_, Key>) -> Option<(f64, f64)> {
     let bags = row.measure(Key::Bags).map(|written| written.si);
     let mass_kg = row.measure(Key::Mass).map(|written| written.si);
     if bags.is_none() && mass_kg.is_none() && row.faults.is_empty() {
-        row.fault(Key::What, "the entry says neither bags nor mass", "give `bags` such as `12 1/2`, or `mass` such as `40 lb`");
+        row.fault(
+            Key::What,
+            "the entry says neither bags nor mass",
+            "give `bags` such as `12 1/2`, or `mass` such as `40 lb`",
+        );
     }
     row.faults.is_empty().then(|| (bags.unwrap_or(0.0), mass_kg.unwrap_or(0.0)))
 }
@@ -273,7 +281,10 @@ mod tests {
                     inspection,2026-05-13,G-S,,,,,,,infrared,1-5; 8,filled\n";
         let log = read_log_sheet("log.csv", text.as_bytes()).unwrap();
         assert_eq!(log.entries.len(), 3);
-        assert!(matches!(log.entries[0].what, What::Blown { bags: 12.5, start: Some(Hopper::RunDown), end: Some(Hopper::Weighed(_)), .. }));
+        assert!(matches!(
+            log.entries[0].what,
+            What::Blown { bags: 12.5, start: Some(Hopper::RunDown), end: Some(Hopper::Weighed(_)), .. }
+        ));
         assert!(matches!(log.entries[1].what, What::Core { mass_kg, .. } if (mass_kg - 0.0101).abs() < 1e-12));
         assert!(matches!(log.entries[2].what, What::Inspection { is_filled: true, .. }));
     }

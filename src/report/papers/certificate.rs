@@ -61,7 +61,7 @@ fn element(zone: &Zone, units: UnitSystem) -> Markup {
                         }
                     }
                     tr { th { "Coverage area" } td { (show(zone.bay_area_m2, "m2", units)) } }
-                    tr { th { "Number of bags" } td { (grouped(zone.bags, 1)) } }
+                    tr { th { "Number of bags" } td { (grouped(zone.bags_exact, 1)) } }
                     @if zone.bays.every_bay_filled { tr { th { "Bays" } td { "every bay filled, seen by " (zone.bays.methods.join(", ")) } } }
                 }
             }

@@ -13,10 +13,7 @@ use crate::units::UnitSystem;
 
 /// Receipt, certificate and record of a closeout, one page each.
 pub fn closeout_html(closeout: &Closeout, units: UnitSystem) -> String {
-    let papers = [
-        receipt::receipt(closeout, units),
-        certificate::certificate(closeout, units),
-        record::record(closeout, units),
-    ];
+    let papers =
+        [receipt::receipt(closeout, units), certificate::certificate(closeout, units), record::record(closeout, units)];
     shell::pages("Papers of an insulation job", &papers)
 }

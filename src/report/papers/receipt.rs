@@ -51,7 +51,7 @@ fn part(zone: &Zone, units: UnitSystem) -> Markup {
                         tr { th { "Minimum settled thickness" } td { "the same" } }
                     }
                     tr { th { "R-value" } td { (r_value(zone)) } }
-                    tr { th { "Number of bags used" } td { (grouped(zone.bags, 1)) } }
+                    tr { th { "Number of bags used" } td { (grouped(zone.bags_exact, 1)) } }
                 }
             }
         }

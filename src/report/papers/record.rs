@@ -15,7 +15,7 @@ pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
         (blanks(&["Address", "Machine and its settings", "Lot numbers of the bags"]))
         @for fill in &closeout.overall {
             p {
-                (fill.fill) ": " (grouped(fill.bags, 1)) " bags"
+                (fill.fill) ": " (grouped(fill.bags_exact, 1)) " bags"
                 @if let Some(order) = fill.bags_order { " of " (order) " ordered" }
                 "; " (fill.verdict.words(None)) ": " (grouped(fill.mass_ratio * 100.0, 1)) " % of what was promised, "
                 (grouped(fill.least_ratio * 100.0, 1)) " to " (grouped(fill.most_ratio * 100.0, 1)) " %."

@@ -66,7 +66,12 @@ fn short(audit: &Audit, units: UnitSystem) -> Vec<String> {
             Some(found) => Some(format!("likely cause: {}", found.message)),
             None if !claim.undecided.is_empty() => {
                 let of = |cause: &crate::audit::Cause| {
-                    audit.causes.iter().find(|one| one.cause == *cause).map_or("", |one| one.meaning.as_str()).to_owned()
+                    audit
+                        .causes
+                        .iter()
+                        .find(|one| one.cause == *cause)
+                        .map_or("", |one| one.meaning.as_str())
+                        .to_owned()
                 };
                 let all: Vec<String> = claim.undecided.iter().map(of).collect();
                 Some(format!("no cause is named, since these fit equally: {}", all.join("; ")))
@@ -94,13 +99,13 @@ fn sentence(claim: &JudgedClaim, units: UnitSystem) -> String {
         return format!("{surfaces}: {what} {claimed}: no surface fits ({})", printable(&claim.r#where));
     }
     let difference = claim.difference_si.unwrap_or(0.0);
-    let apart = if difference == 0.0 { String::new() } else { format!(" ({})", show_difference(difference, &claim.unit, units)) };
+    let apart = if difference == 0.0 {
+        String::new()
+    } else {
+        format!(" ({})", show_difference(difference, &claim.unit, units))
+    };
     let reason = claim.reason.as_deref().map(|reason| format!("; {}", printable(reason))).unwrap_or_default();
-    format!(
-        "{surfaces}: {what} {claimed} is {}: ours is {}{apart}{reason}",
-        claim.verdict.words(),
-        ours(claim, units)
-    )
+    format!("{surfaces}: {what} {claimed} is {}: ours is {}{apart}{reason}", claim.verdict.words(), ours(claim, units))
 }
 
 fn table(title: &str, audit: &Audit, units: UnitSystem, is: fn(Verdict) -> bool) -> Vec<String> {

@@ -26,7 +26,7 @@ pub fn render_closeout(closeout: &Closeout, units: UnitSystem) -> String {
         let text = format!(
             "  {}: {} bags, {} in place of {} promised here: {} % ({} to {} % at {} %): {}; {}{order}",
             printable(&fill.fill),
-            grouped(fill.bags, 1),
+            grouped(fill.bags_exact, 1),
             show(fill.net_kg, "kg", units),
             show(fill.promised_kg, "kg", units),
             grouped(fill.mass_ratio * 100.0, 1),
@@ -59,15 +59,22 @@ fn zones(closeout: &Closeout, units: UnitSystem) -> Vec<String> {
 
 /// What is said of a place, the verdict first.
 pub(crate) fn sentences(zone: &Zone, units: UnitSystem) -> Vec<String> {
-    let mut all =
-        vec![format!("{}: {}; {}", printable(&zone.name), zone.verdict.words(Some(zone.r#use)), printable(&zone.reason))];
-    let out: Vec<String> =
-        zone.taken_out.iter().map(|taken| format!("less {} {}", show(taken.mass_kg, "kg", units), taken.what)).collect();
+    let mut all = vec![format!(
+        "{}: {}; {}",
+        printable(&zone.name),
+        zone.verdict.words(Some(zone.r#use)),
+        printable(&zone.reason)
+    )];
+    let out: Vec<String> = zone
+        .taken_out
+        .iter()
+        .map(|taken| format!("less {} {}", show(taken.mass_kg, "kg", units), taken.what))
+        .collect();
     let less = if out.is_empty() { String::new() } else { format!(", {}", out.join(", ")) };
     if !zone.is_closed_off {
         all.push(format!(
             "{} bags, {} blown{less}: {} in {} of bays, if all of it were there; promised {}",
-            grouped(zone.bags, 1),
+            grouped(zone.bags_exact, 1),
             show(zone.blown_kg, "kg", units),
             show(zone.density_kg_m3, "kg/m3", units),
             show(zone.bay_volume_m3, "m3", units),
@@ -78,7 +85,7 @@ pub(crate) fn sentences(zone: &Zone, units: UnitSystem) -> Vec<String> {
     }
     all.push(format!(
         "{} bags, {} blown{less}: {} in {} of bays is {}, {} to {} at {:.0} %; promised {}",
-        grouped(zone.bags, 1),
+        grouped(zone.bags_exact, 1),
         show(zone.blown_kg, "kg", units),
         show(zone.net_kg, "kg", units),
         show(zone.bay_volume_m3, "m3", units),
@@ -108,8 +115,14 @@ fn seen(zone: &Zone, units: UnitSystem) -> Vec<String> {
     if bays.every_bay_filled {
         all.push(format!("every bay filled: {} of {} seen by {}", bays.filled, bays.bays, bays.methods.join(", ")));
     } else if !bays.methods.is_empty() {
-        let voids = if bays.voids.is_empty() { String::new() } else { format!("; a void in {}", bays.voids.join(", ")) };
-        all.push(format!("{} of {} bays seen to be filled, by {}{voids}", bays.filled, bays.bays, bays.methods.join(", ")));
+        let voids =
+            if bays.voids.is_empty() { String::new() } else { format!("; a void in {}", bays.voids.join(", ")) };
+        all.push(format!(
+            "{} of {} bays seen to be filled, by {}{voids}",
+            bays.filled,
+            bays.bays,
+            bays.methods.join(", ")
+        ));
     }
     if !zone.settles.is_empty() {
         all.push(format!("what would settle it: {}", zone.settles.join("; or ")));
@@ -126,12 +139,22 @@ fn measured(zone: &Zone, units: UnitSystem) -> Vec<String> {
             }
             _ => String::new(),
         };
-        let spread = cores.spread_kg_m3.map(|spread| format!(", spread {}", show(spread, "kg/m3", units))).unwrap_or_default();
-        let below = if cores.below.is_empty() { String::new() } else { format!("; {} below what was promised", cores.below.len()) };
-        all.push(format!("{} cores: mean {}{spread}{range}{below}", cores.samples.len(), show(cores.mean_kg_m3, "kg/m3", units)));
+        let spread =
+            cores.spread_kg_m3.map(|spread| format!(", spread {}", show(spread, "kg/m3", units))).unwrap_or_default();
+        let below = if cores.below.is_empty() {
+            String::new()
+        } else {
+            format!("; {} below what was promised", cores.below.len())
+        };
+        all.push(format!(
+            "{} cores: mean {}{spread}{range}{below}",
+            cores.samples.len(),
+            show(cores.mean_kg_m3, "kg/m3", units)
+        ));
     }
     if let Some(readings) = &zone.readings {
-        let due = readings.promised_m.map(|due_m| format!("; promised {}", show(due_m, "m", units))).unwrap_or_default();
+        let due =
+            readings.promised_m.map(|due_m| format!("; promised {}", show(due_m, "m", units))).unwrap_or_default();
         all.push(format!(
             "{} depth readings: mean {}, least {}{due}",
             readings.count,
@@ -155,7 +178,8 @@ fn running(checks: &[RunningCheck]) -> Vec<String> {
             shorten(check.up_to.as_deref().unwrap_or("-"), 18),
         ]
     };
-    let mut out = vec![String::new(), "As the bags went: bays that should be filled by then, in the takeoff's order".to_owned()];
+    let mut out =
+        vec![String::new(), "As the bags went: bays that should be filled by then, in the takeoff's order".to_owned()];
     out.extend(lines(&["day", "place", "bags so far", "bays", "up to"], 2, checks.iter().map(row).collect()));
     out
 }

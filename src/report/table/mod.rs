@@ -17,9 +17,9 @@ use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
 pub use audit::render_audit;
-pub(super) use closeout::sentences;
-pub use closeout::render_closeout;
 pub use beside::{Beside, render_beside};
+pub use closeout::render_closeout;
+pub(super) use closeout::sentences;
 pub use summary::order_lines;
 
 /// Columns of the table.
