@@ -212,7 +212,7 @@ fn extent(seen: &Seen<'_>, cause: Cause, value_si: f64, message: String) -> Pred
     if matches!(seen.claim.quantity, Quantity::Bags | Quantity::Mass) {
         let most = value_si * (1.0 + seen.parts.allowance());
         let most = if seen.claim.quantity == Quantity::Bags { most.ceil() } else { most };
-        let (middle, half) = ((value_si + most) / 2.0, (most - value_si) / 2.0);
+        let (middle, half) = (f64::midpoint(value_si, most), (most - value_si) / 2.0);
         return Prediction { cause, value_si: middle, tolerance_si: half + ROUNDED_SHARE * value_si, message };
     }
     at(seen, cause, value_si, ROUNDED_SHARE, message)
@@ -345,7 +345,7 @@ fn resistances(seen: &Seen<'_>) -> Vec<Prediction> {
 /// R per inch, and thicknesses that it may have been multiplied by.
 fn per_inches(seen: &Seen<'_>, each: &[f64]) -> Vec<(f64, f64)> {
     let open = |part: &&SurfaceTakeoff| part.open_blown.clone();
-    let first = seen.parts.all.first().and_then(|part| open(&part));
+    let first = seen.parts.all.first().and_then(open);
     let of_label = first.as_ref().zip(each.first()).map(|(open, r)| r / (open.settled_m / INCH_M));
     let Some(per_inch) = seen.group.r_per_inch_m2k_w.or(of_label) else { return Vec::new() };
     let is_thickness = |claim: &&Claim| {

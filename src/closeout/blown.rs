@@ -9,7 +9,7 @@ use crate::refusal::Refusal;
 #[derive(Clone, Debug, Default)]
 pub(super) struct Blown {
     pub bags_exact: f64,
-    pub blown_kg: f64,
+    pub gross_kg: f64,
     pub taken: Vec<TakenOut>,
     pub net_kg: f64,
     /// Whether the hopper is known at both ends of every run of rows.
@@ -37,7 +37,7 @@ pub(super) fn add_up(runs: &[Vec<&Entry>], taken: &[&Entry], bag_kg: f64) -> Res
         blown.twice_kg.push((taken.word(), if is_counted { 0.0 } else { out_kg * TAKEN_SHARE }));
     }
     let out_kg: f64 = blown.taken.iter().map(|out| out.mass_kg).sum();
-    blown.net_kg = blown.blown_kg - out_kg;
+    blown.net_kg = blown.gross_kg - out_kg;
     if blown.net_kg < 0.0
         && let Some(entry) = taken.last()
     {
@@ -74,7 +74,7 @@ fn add_run(blown: &mut Blown, run: &[&Entry], bag_kg: f64) -> Result<(), Box<Ref
             "check `hopper before`, `hopper after` and bags",
         )));
     }
-    blown.blown_kg += run_kg.max(0.0);
+    blown.gross_kg += run_kg.max(0.0);
     Ok(())
 }
 

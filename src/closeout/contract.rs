@@ -126,6 +126,8 @@ pub struct Zone {
     pub readings: Option<Readings>,
     /// What inspections saw.
     pub bays: BaysSeen,
+    /// Grade of the installation, as the rater entered it last; null where nobody graded it.
+    pub grade: Option<GradeSeen>,
     /// What the label says of it; null where no table reaches it.
     pub label: Option<Labelled>,
     /// What it comes to.
@@ -157,6 +159,17 @@ pub struct Labelled {
     pub initial_m: Option<f64>,
     /// Depth markers to set, one for each started 300 ft2; null of a closed cavity.
     pub markers: Option<u64>,
+}
+
+/// A grade of the installation, by ANSI/RESNET/ICC 301, as a rater entered it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct GradeSeen {
+    /// `I`, `II` or `III`.
+    pub grade: String,
+    /// How it was seen.
+    pub method: String,
+    /// Who entered it; null where the log does not say.
+    pub by: Option<String>,
 }
 
 /// Material that did not stay in the building.

@@ -15,7 +15,7 @@ mod sure;
 mod zone;
 
 pub use contract::{
-    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, JudgedBy, Labelled,
-    Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
+    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, JudgedBy,
+    Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
 };
 pub use run::closeout;

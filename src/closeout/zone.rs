@@ -2,7 +2,7 @@
 
 use super::attic;
 use super::blown::{Blown, uncertainty};
-use super::contract::{BaysSeen, CoresTaken, JudgedBy, Labelled, Reached, Readings, UncertaintyInput, Zone};
+use super::contract::{BaysSeen, CoresTaken, GradeSeen, JudgedBy, Labelled, Reached, Readings, UncertaintyInput, Zone};
 use super::cores::{cores, readings};
 use super::sure::{of_volume, together};
 use crate::fill::FillUse;
@@ -37,7 +37,7 @@ pub(super) fn judge(known: Known<'_>, tolerances: &Tolerances) -> Zone {
         0.0
     };
     let is_open = known.use_of == FillUse::OpenBlown;
-    let initial_m = known.parts.iter().filter_map(|part| part.open_blown.as_ref()?.initial_m).fold(None, most);
+    let initial_m = known.parts.iter().filter_map(|part| part.open_blown.as_ref()?.initial_m).reduce(f64::max);
     let due_m = if is_open { initial_m } else { Some(depth_m) };
     let read = readings(&known.entries, due_m, tolerances.depth_m);
     let measured = read.as_ref().filter(|_| !is_open && depth_m > 0.0);
@@ -97,7 +97,7 @@ fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Z
         promised_kg: judged.promised_kg,
         promised_kg_m3: judged.promised_kg_m3,
         bags_exact: known.blown.bags_exact,
-        blown_kg: known.blown.blown_kg,
+        blown_kg: known.blown.gross_kg,
         taken_out: known.blown.taken,
         net_kg: known.blown.net_kg,
         density_kg_m3: judged.density_kg_m3,
@@ -109,6 +109,7 @@ fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Z
         cores: None,
         readings: None,
         bays: known.bays,
+        grade: grade(&known.entries),
         verdict: Reached::CannotTell,
         judged_by: None,
         reason: String::new(),
@@ -116,8 +117,14 @@ fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Z
     }
 }
 
-fn most(best: Option<f64>, next: f64) -> Option<f64> {
-    Some(best.map_or(next, |best| best.max(next)))
+/// The grade that was entered last.
+fn grade(entries: &[&Entry]) -> Option<GradeSeen> {
+    entries.iter().rev().find_map(|entry| match &entry.what {
+        What::Grade { grade, method } => {
+            Some(GradeSeen { grade: grade.clone(), method: method.word().to_owned(), by: entry.by.clone() })
+        }
+        _ => None,
+    })
 }
 
 /// Words of the entries, each once.

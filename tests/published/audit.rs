@@ -67,8 +67,7 @@ fn attic(plan: &str) -> Vec<Value> {
 
 #[test]
 fn a_published_label_is_what_claims_on_an_attic_are_held_against() {
-    let claims =
-        attic("surface,bags,bag,settled thickness,r value,basis\nA,29,31 lb,14.5 in,R-38,label\n");
+    let claims = attic("surface,bags,bag,settled thickness,r value,basis\nA,29,31 lb,14.5 in,R-38,label\n");
     for claim in &claims {
         assert_eq!(claim["verdict"], "holds", "{claim:#}");
     }

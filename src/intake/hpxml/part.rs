@@ -114,7 +114,7 @@ impl Reader<'_, '_> {
         let node = node?;
         let text = node.text().unwrap_or_default().trim();
         match text.parse::<f64>() {
-            Ok(value) if value.is_finite() && value >= 0.0 && value < 1e9 => {
+            Ok(value) if (0.0..1e9).contains(&value) => {
                 let shown =
                     if unit == R { format!("{R}{text}") } else { format!("{text} {unit}").trim_end().to_owned() };
                 Some((self.document.place(node), Written::new(value * to_si, shown)))

@@ -110,6 +110,13 @@ pub enum What {
         /// The reading.
         depth_m: f64,
     },
+    /// A rater's grade of the installation.
+    Grade {
+        /// `I`, `II` or `III`, as the rater entered it.
+        grade: String,
+        /// How it was seen.
+        method: Method,
+    },
     /// Bays that were looked into.
     Inspection {
         /// How.

@@ -32,6 +32,7 @@ enum Key {
     Bays,
     Method,
     Found,
+    Grade,
     By,
     Photos,
     Note,
@@ -59,12 +60,14 @@ const COLUMNS: &[Column<Key>] = &[
     column(Key::Bays, "bays", Holds::Text, &["bay"]),
     column(Key::Method, "method", Holds::Text, &["seen by"]),
     column(Key::Found, "found", Holds::Text, &["result"]),
+    column(Key::Grade, "grade", Holds::Text, &[]),
     column(Key::By, "by", Holds::Text, &["who"]),
     column(Key::Photos, "photos", Holds::Text, &["photo"]),
     column(Key::Note, "note", Holds::Text, &["notes"]),
 ];
 
-const ENTRIES: &str = "write `blown`, `spilled`, `vacuumed`, `returned`, `in machine`, `core`, `depth` or `inspection`";
+const ENTRIES: &str =
+    "write `blown`, `spilled`, `vacuumed`, `returned`, `in machine`, `core`, `depth`, `inspection` or `grade`";
 
 /// Reads a log.
 ///
@@ -169,6 +172,7 @@ fn read_what(row: &mut Row<'_, '_, Key>) -> Option<What> {
         }
         "depth" => return Some(What::Depth { depth_m: needed(row, Key::Depth, "a reading needs a `depth`")? }),
         "inspection" => return read_inspection(row),
+        "grade" => return read_grade(row),
         "spilled" => Taken::Spilled,
         "vacuumed" => Taken::Vacuumed,
         "returned" => Taken::Returned,
@@ -235,19 +239,33 @@ fn read_hopper(row: &mut Row<'_, '_, Key>, key: Key) -> Option<Hopper> {
     }
 }
 
-fn read_inspection(row: &mut Row<'_, '_, Key>) -> Option<What> {
-    let method = row.text(Key::Method).map(str::to_lowercase).unwrap_or_default();
-    let method = match method.as_str() {
+fn read_grade(row: &mut Row<'_, '_, Key>) -> Option<What> {
+    let grade = row.text(Key::Grade).map(str::to_uppercase).unwrap_or_default();
+    if !["I", "II", "III"].contains(&grade.as_str()) {
+        row.fault(Key::Grade, format!("`{grade}` is no grade"), "write `I`, `II` or `III`, as the rater graded it");
+    }
+    let method = read_method(row);
+    Some(What::Grade { grade, method: method? })
+}
+
+fn read_method(row: &mut Row<'_, '_, Key>) -> Option<Method> {
+    let word = row.text(Key::Method).map(str::to_lowercase).unwrap_or_default();
+    let method = match word.as_str() {
         "infrared" => Some(Method::Infrared),
         "borescope" => Some(Method::Borescope),
         "probe" => Some(Method::Probe),
         "smoke" | "smoke at 50 pa" => Some(Method::Smoke),
-        _ => {
-            let help = "write `infrared`, `borescope`, `probe` or `smoke` (chemical smoke at 50 Pa)";
-            row.fault(Key::Method, format!("`{method}` is no way to look into a bay"), help);
-            None
-        }
+        _ => None,
     };
+    if method.is_none() {
+        let help = "write `infrared`, `borescope`, `probe` or `smoke` (chemical smoke at 50 Pa)";
+        row.fault(Key::Method, format!("`{word}` is no way to look into a bay"), help);
+    }
+    method
+}
+
+fn read_inspection(row: &mut Row<'_, '_, Key>) -> Option<What> {
+    let method = read_method(row);
     let bays = match BayList::parse(row.text(Key::Bays).unwrap_or_default()) {
         Ok(BayList::Ranges(ranges)) if ranges.is_empty() => Err("the inspection names no bays".to_owned()),
         other => other,

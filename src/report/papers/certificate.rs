@@ -21,9 +21,6 @@ pub(super) fn certificate(closeout: &Closeout, units: UnitSystem) -> Markup {
         p { (closeout.project.as_deref().unwrap_or("")) }
         (blanks(&["Address", "Installer", "Licence number", "Who measured, and when"]))
         @for zone in &closeout.zones { (element(zone, units)) }
-        p.small {
-            "Grade of installation: not graded, unless a rater enters one here, with how it was seen: " span.blank {}
-        }
         (blanks(&["Installer's signature", "Date"]))
         (sources(&closeout.inputs, &["IECC R303.1.1 and IRC N1101.10.1, from memory: the edition that the local code adopts decides"]))
     }
@@ -62,6 +59,15 @@ fn element(zone: &Zone, units: UnitSystem) -> Markup {
                     }
                     tr { th { "Coverage area" } td { (show(zone.bay_area_m2, "m2", units)) } }
                     tr { th { "Number of bags" } td { (grouped(zone.bags_exact, 1)) } }
+                    tr {
+                        th { "Grade of installation" }
+                        td {
+                            @if let Some(grade) = &zone.grade {
+                                (grade.grade) ", seen by " (grade.method)
+                                @if let Some(by) = &grade.by { ", entered by " (by) }
+                            } @else { "not graded" }
+                        }
+                    }
                     @if zone.bays.every_bay_filled { tr { th { "Bays" } td { "every bay filled, seen by " (zone.bays.methods.join(", ")) } } }
                 }
             }
