@@ -208,6 +208,18 @@ pub enum Code {
     AllowanceTooSmall,
     /// No bag weight is known; there is no order.
     BagUnknown,
+    // ---- plans and logs (audit, closeout)
+    /// A row of a plan fits no surface.
+    ClaimWithoutSurface,
+    /// Two rows of a plan claim the same of one surface.
+    ClaimedTwice,
+    /// A part of an input is of a kind that is not used.
+    NotUsed,
+    /// More was blown than was ordered.
+    MoreThanOrdered,
+    /// A line of a log has something odd that was read as it stands.
+    LogDoubt,
+    // ---- the program itself
     /// A balance does not close: a fault of the program.
     BalanceOpen,
 }

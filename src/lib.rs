@@ -3,7 +3,7 @@
 //! Data flows one way, each stage plain data that the next one reads:
 //!
 //! ```text
-//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> crew, explain, rig -> report -> cli
+//! intake -> model -> framing -> bays -> fill -> heat -> order -> job -> takeoff -> explain, audit, closeout, crew, rig -> report -> cli
 //! ```
 //!
 //! The job (the job file, the options and the defaults) stands behind the stages whose rules it sets.
@@ -20,9 +20,11 @@
     )
 )]
 
+pub mod audit;
 pub mod bays;
 mod cells;
 pub mod cli;
+pub mod closeout;
 pub mod crew;
 pub mod explain;
 pub mod fill;

@@ -23,6 +23,8 @@ fn the_stored_schemas_are_current() {
     is_current("takeoff.schema.json", &cavitally::takeoff::takeoff_schema());
     is_current("rig.schema.json", &cavitally::rig::rig_schema());
     is_current("job.schema.json", &cavitally::job::job_schema());
+    is_current("audit.schema.json", &cavitally::audit::audit_schema());
+    is_current("closeout.schema.json", &cavitally::closeout::closeout_schema());
 }
 
 fn keeps_to(schema: &Value, value: &Value) {
@@ -75,6 +77,24 @@ fn every_saved_check_of_a_rig_keeps_to_its_schema() {
         keeps_to(&schema, &value);
         value["pressure"]["air_pa"] = Value::from("1 atm");
         assert!(!jsonschema::draft202012::new(&schema).unwrap().is_valid(&value));
+    }
+}
+
+#[test]
+fn every_saved_audit_and_closeout_keeps_to_its_schema() {
+    let folder = tempfile::tempdir().unwrap();
+    let house = [sample("house-surfaces.csv"), sample("house-openings.csv")];
+    for (command, option, input, name) in [
+        ("audit", "--claims", "house-claims.csv", "audit.schema.json"),
+        ("audit", "--claims", "house-plan.xml", "audit.schema.json"),
+        ("closeout", "--log", "house-log.csv", "closeout.schema.json"),
+    ] {
+        let path = folder.path().join("x.json");
+        let run = Run::new(command).args(&house).arg("--job").arg(sample("house.toml"));
+        run.arg(option).arg(sample(input)).arg("--save").arg(&path).status(1);
+        let schema = schema(name);
+        jsonschema::meta::validate(&schema).unwrap();
+        keeps_to(&schema, &serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap());
     }
 }
 

@@ -22,11 +22,18 @@ pub fn command() -> clap::Command {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// How much cavity is there, and how many bags does it take?
+    #[command(after_help = TAKEOFF_EXAMPLES)]
     Takeoff(TakeoffArgs),
     /// Can this blower, this hose and this circuit do the job, and how long will it take?
     Rig(RigArgs),
     /// Where does this figure come from? Every step for one surface or bay
     Explain(ExplainArgs),
+    /// Do the figures of this plan hold? Ends with status 1 if one falls short
+    #[command(after_help = AUDIT_EXAMPLES)]
+    Audit(AuditArgs),
+    /// Is what was promised in the building? Ends with status 1 if a place is short
+    #[command(after_help = CLOSEOUT_EXAMPLES)]
+    Closeout(CloseoutArgs),
     /// Write an example job file and sheets to fill in
     Start(StartArgs),
     /// Print the schema of a file that is read or written
@@ -75,7 +82,6 @@ pub(super) struct JobArgs {
 
 /// Arguments of `takeoff`.
 #[derive(Debug, clap::Args)]
-#[command(after_help = TAKEOFF_EXAMPLES)]
 pub(super) struct TakeoffArgs {
     /// Building models (IFC) and measured sheets (CSV); told apart by their content
     #[arg(required = true, value_name = "INPUT")]
@@ -158,6 +164,34 @@ pub(super) struct ExplainArgs {
     pub job: JobArgs,
 }
 
+const AUDIT_EXAMPLES: &str = "Examples:
+  cavitally audit surfaces.csv openings.csv --claims plan.csv --bag \"25 lb\"
+  cavitally audit house.ifc --job job.toml --claims plan.xml --save opinion.html --save audit.json";
+
+/// Arguments of `audit`.
+#[derive(Debug, clap::Args)]
+pub(super) struct AuditArgs {
+    /// The plan: a sheet of claims (CSV), or HPXML; `cavitally schema claims` describes the sheet
+    #[arg(long, value_name = "FILE")]
+    pub claims: PathBuf,
+    #[command(flatten)]
+    pub takeoff: TakeoffArgs,
+}
+
+const CLOSEOUT_EXAMPLES: &str = "Examples:
+  cavitally closeout surfaces.csv openings.csv --job job.toml --log blown.csv
+  cavitally closeout house.ifc --job job.toml --log blown.csv --save papers.html --save closeout.json";
+
+/// Arguments of `closeout`.
+#[derive(Debug, clap::Args)]
+pub(super) struct CloseoutArgs {
+    /// The log of what was blown (CSV); `cavitally schema log` describes it
+    #[arg(long, value_name = "FILE")]
+    pub log: PathBuf,
+    #[command(flatten)]
+    pub takeoff: TakeoffArgs,
+}
+
 /// Arguments of `start`.
 #[derive(Debug, clap::Args)]
 pub(super) struct StartArgs {
@@ -177,8 +211,16 @@ pub(super) struct SchemaArgs {
 /// Files that have a schema.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub(super) enum SchemaName {
+    /// The saved audit, as JSON Schema
+    Audit,
+    /// A plan's claims, as table schema
+    Claims,
+    /// The saved closeout, as JSON Schema
+    Closeout,
     /// The job file, as JSON Schema
     Job,
+    /// A log of what was blown, as table schema
+    Log,
     /// The coverage table of a bag's label, as table schema
     Coverage,
     /// What to ask the architect's model for, as an information delivery specification (IDS 1.0)

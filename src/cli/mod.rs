@@ -4,6 +4,8 @@
 //! Invariant: reads arguments and files and prints; every figure comes from the stages before it.
 
 mod args;
+mod audit;
+mod closeout;
 mod explain;
 mod options;
 mod progress;
@@ -24,14 +26,14 @@ pub use args::command;
 
 /// Done.
 const DONE: u8 = 0;
-/// Done, with findings that `--strict` does not let pass.
+/// Done, with findings that `--strict` does not let pass, or with a claim or a place that falls short.
 const FELL_SHORT: u8 = 1;
 /// An input or an argument that cannot be used, or a file that cannot be written.
 const UNUSABLE: u8 = 2;
 
 /// Runs the program; returns its exit status.
 ///
-/// 0: done. 1: done, but `--strict` and a finding of severity warning or error, or a rig that falls short. 2: the input cannot
+/// 0: done. 1: done, but a claim, a place or a rig fell short, or `--strict` and a finding of severity warning or error. 2: the input cannot
 /// be used, the arguments are wrong, or a file cannot be written; then no output file is left.
 pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     let args = match Args::try_parse_from(args) {
@@ -42,6 +44,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
         Command::Takeoff(args) => takeoff::run(&args),
         Command::Rig(args) => rig::run(&args),
         Command::Explain(args) => explain::run(&args),
+        Command::Audit(args) => audit::run(&args),
+        Command::Closeout(args) => closeout::run(&args),
         Command::Start(args) => start::run(&args),
         Command::Schema(args) => schema::run(&args),
     };

@@ -13,11 +13,11 @@ use std::path::{Path, PathBuf};
 const LARGEST_JOB: u64 = 1 << 20;
 
 /// A file to save, and its format.
-pub(super) struct Save {
+pub(super) struct Save<F = SaveFormat> {
     /// Where.
     pub path: PathBuf,
     /// What.
-    pub format: SaveFormat,
+    pub format: F,
 }
 
 /// Reads the job file and sets what the options say: of those that may have several values the ones given.
@@ -73,24 +73,84 @@ fn read_job_file(path: &Path, settings: &[Setting]) -> Result<Job, Vec<Refusal>>
 /// # Errors
 /// An ending that names no format, a file given twice, or one that is an input.
 pub(super) fn saves(args: &TakeoffArgs) -> Result<Vec<Save>, Vec<Refusal>> {
-    let mut saves: Vec<Save> = Vec::new();
+    saves_as(args, &[], SaveFormat::of_path)
+}
+
+/// The same for what is saved as a record or as papers; `more` are inputs too.
+///
+/// # Errors
+/// As [`saves`].
+pub(super) fn papers(args: &TakeoffArgs, more: &[&PathBuf]) -> Result<Vec<Save<PaperFormat>>, Vec<Refusal>> {
+    saves_as(args, more, PaperFormat::of_path)
+}
+
+fn saves_as<F>(
+    args: &TakeoffArgs,
+    more: &[&PathBuf],
+    of_path: impl Fn(&Path) -> Result<F, Box<Refusal>>,
+) -> Result<Vec<Save<F>>, Vec<Refusal>> {
+    let mut saves: Vec<Save<F>> = Vec::new();
     let mut refusals = Vec::new();
     for path in &args.save {
         let refuse =
             |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
         let is_input = |input: &PathBuf| same_file(input, path);
-        if args.inputs.iter().chain(&args.job.job).any(is_input) {
+        if args.inputs.iter().chain(&args.job.job).chain(more.iter().copied()).any(is_input) {
             refusals.push(refuse("saving to this file would overwrite an input"));
         } else if saves.iter().any(|other| same_file(&other.path, path)) {
             refusals.push(refuse("this file is to be saved twice"));
         } else {
-            match SaveFormat::of_path(path) {
+            match of_path(path) {
                 Ok(format) => saves.push(Save { path: path.clone(), format }),
                 Err(refusal) => refusals.push(*refusal),
             }
         }
     }
     if refusals.is_empty() { Ok(saves) } else { Err(refusals) }
+}
+
+/// The job where an option may have one value only.
+///
+/// # Errors
+/// Those of the job, and several values.
+pub(super) fn only_job(args: &TakeoffArgs) -> Result<Job, Vec<Refusal>> {
+    let mut variants = super::variants::read(&args.job)?;
+    match variants.all.pop() {
+        Some(only) if variants.all.is_empty() => Ok(only.job),
+        _ => {
+            let message = "several values are given, and this command takes one job";
+            Err(vec![Refusal::new(Place::input("--set"), message, "give one value to each `--set` and to `--bag`")])
+        }
+    }
+}
+
+/// A file that cannot be made.
+pub(super) fn cannot_make(path: &Path, error: &std::io::Error) -> Refusal {
+    Refusal::new(Place::input(&path.to_string_lossy()), format!("the file cannot be made: {error}"), "")
+}
+
+/// A format that an audit or a closeout is saved in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum PaperFormat {
+    /// `.json`: all of it.
+    Json,
+    /// `.html`: the papers.
+    Html,
+}
+
+impl PaperFormat {
+    fn of_path(path: &Path) -> Result<Self, Box<Refusal>> {
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+        match ending.as_deref() {
+            Some("json") => Ok(Self::Json),
+            Some("html" | "htm") => Ok(Self::Html),
+            _ => {
+                let place = Place::input(&path.to_string_lossy());
+                let message = "the ending of this file names no format that is saved";
+                Err(Box::new(Refusal::new(place, message, "endings: `.json` (everything), `.html` (papers to sign)")))
+            }
+        }
+    }
 }
 
 /// Whether two paths name one file, which need not be there yet.

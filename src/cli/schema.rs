@@ -2,6 +2,10 @@
 
 use super::args::{SchemaArgs, SchemaName};
 use super::{DONE, Done, terminal};
+use crate::audit::audit_schema;
+use crate::closeout::closeout_schema;
+use crate::intake::claims::CLAIMS_SCHEMA;
+use crate::intake::log::LOG_SCHEMA;
 use crate::job::{COVERAGE_SCHEMA, job_schema};
 use crate::rig::rig_schema;
 use crate::takeoff::takeoff_schema;
@@ -10,6 +14,10 @@ use schemars::Schema;
 /// Runs the command.
 pub(super) fn run(args: &SchemaArgs) -> Done {
     let text = match args.name {
+        SchemaName::Audit => pretty(&audit_schema()),
+        SchemaName::Claims => CLAIMS_SCHEMA.to_owned(),
+        SchemaName::Closeout => pretty(&closeout_schema()),
+        SchemaName::Log => LOG_SCHEMA.to_owned(),
         SchemaName::Job => pretty(&job_schema()),
         SchemaName::Rig => pretty(&rig_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),

@@ -31,6 +31,12 @@ pub(super) fn all(files: &[Written]) -> Result<(), Vec<Refusal>> {
     Ok(())
 }
 
+/// A line for each file that was written.
+pub(super) fn saved(files: &[Written]) -> String {
+    let line = |(path, _): &Written| format!("saved {}\n", crate::report::printable(&path.to_string_lossy()));
+    files.iter().map(line).collect()
+}
+
 /// Writes the pieces beside the place that they are meant for.
 fn draft(path: &Path, pieces: &[Vec<u8>]) -> io::Result<PathBuf> {
     if path.is_dir() {

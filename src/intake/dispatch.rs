@@ -1,8 +1,10 @@
 //! Files to the reader that knows their format.
 
+use super::claims::{Plan, read_claims_sheet};
 use super::csv::SheetFile;
 use super::load::{Loaded, load};
-use super::{Progress, csv, ifc};
+use super::log::{Log, read_log_sheet};
+use super::{Progress, csv, hpxml, ifc};
 use crate::finding::{Code, Finding};
 use crate::model::{Building, LayerRule, Subject};
 use crate::refusal::Refusal;
@@ -14,6 +16,9 @@ use std::path::{Path, PathBuf};
 const LARGEST: u64 = 2 << 30;
 /// The same for what is no regular file, and so may never end.
 const LARGEST_STREAM: u64 = 256 << 20;
+
+/// Largest plan or log that is read, in bytes.
+const LARGEST_BY_HAND: usize = 32 << 20;
 
 /// How inputs are read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -29,6 +34,7 @@ pub struct IntakeOptions {
 enum Kind {
     Model,
     Sheet,
+    Home,
 }
 
 /// Reads all inputs into one building; sheets are read together, since they may refer to each other.
@@ -55,6 +61,10 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
                 // To give back hundreds of megabytes takes a while, for which nothing need wait.
                 rayon::spawn(move || drop(loaded.bytes));
             }
+            Ok(loaded) if kind_of(path, &loaded.bytes) == Kind::Home => match read_home(&name, &loaded.bytes) {
+                Ok(home) => building.append(home),
+                Err(more) => refusals.extend(more),
+            },
             Ok(loaded) => sheets.push(SheetFile { path: name, bytes: loaded.bytes }),
         }
     }
@@ -67,6 +77,49 @@ pub fn read(paths: &[PathBuf], options: &IntakeOptions, progress: &Progress) -> 
     let unused = unused(&options.layer_rules, &building);
     building.findings.extend(unused);
     if refusals.is_empty() { Ok(building) } else { Err(refusals) }
+}
+
+/// Reads a plan: a sheet of claims, or HPXML.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any plan does, and all that its reader refuses.
+pub fn read_plan(path: &Path) -> Result<Plan, Vec<Refusal>> {
+    let name = path.to_string_lossy();
+    let loaded = read_small(path)?;
+    if hpxml::is_xml(&loaded.bytes) {
+        return hpxml::read_hpxml_plan(&name, &loaded.bytes);
+    }
+    read_claims_sheet(&name, &loaded.bytes)
+}
+
+/// Reads a log of what was blown.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any log does, and all that its reader refuses.
+pub fn read_log(path: &Path) -> Result<Log, Vec<Refusal>> {
+    let name = path.to_string_lossy();
+    read_log_sheet(&name, &read_small(path)?.bytes)
+}
+
+/// A building of an HPXML file.
+fn read_home(name: &str, bytes: &[u8]) -> Result<Building, Vec<Refusal>> {
+    check_size(name, bytes)?;
+    hpxml::read_hpxml_building(name, bytes)
+}
+
+fn check_size(name: &str, bytes: &[u8]) -> Result<(), Vec<Refusal>> {
+    if bytes.len() <= LARGEST_BY_HAND {
+        return Ok(());
+    }
+    let message = format!("the file holds more than {} MiB", LARGEST_BY_HAND >> 20);
+    Err(vec![Refusal::new(Place::input(name), message, "")])
+}
+
+/// A file of what people write by hand.
+fn read_small(path: &Path) -> Result<Loaded, Vec<Refusal>> {
+    let loaded = read_bytes(path).map_err(|refusal| vec![*refusal])?;
+    check_size(&path.to_string_lossy(), &loaded.bytes)?;
+    Ok(loaded)
 }
 
 /// Rules that no layer fits.
@@ -89,7 +142,13 @@ fn is_same_file(a: &Path, b: &Path) -> bool {
 fn kind_of(path: &Path, bytes: &[u8]) -> Kind {
     let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
     let is_named_model = ending.is_some_and(|ending| ending.starts_with("ifc"));
-    if ifc::is_model(bytes) || is_named_model { Kind::Model } else { Kind::Sheet }
+    if hpxml::is_hpxml(bytes) && !is_named_model {
+        Kind::Home
+    } else if ifc::is_model(bytes) || is_named_model {
+        Kind::Model
+    } else {
+        Kind::Sheet
+    }
 }
 
 fn read_bytes(path: &Path) -> Result<Loaded, Box<Refusal>> {
@@ -128,6 +187,8 @@ mod tests {
         assert_eq!(kind("a", b"PK\x03\x04rest"), Kind::Model);
         assert_eq!(kind("a.txt", b"id,kind\n"), Kind::Sheet);
         assert_eq!(kind("a.csv", b""), Kind::Sheet);
+        assert_eq!(kind("a.txt", b"\xef\xbb\xbf <?xml version=\"1.0\"?><HPXML/>"), Kind::Home);
+        assert_eq!(kind("a.xml", b"<?xml version=\"1.0\"?><ifcXML/>"), Kind::Model);
         assert_eq!(kind("a.ifc", b""), Kind::Model);
     }
 

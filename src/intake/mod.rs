@@ -3,14 +3,19 @@
 //! The kind of a file is told from its content, not from its ending.
 //! Invariant: knows formats and nothing of framing or fill.
 
+pub mod claims;
 pub mod csv;
 mod digest;
 mod dispatch;
+pub mod hpxml;
 pub mod ifc;
 mod load;
+pub mod log;
 mod progress;
+mod selection;
 mod written;
 
-pub use dispatch::{IntakeOptions, read};
+pub use dispatch::{IntakeOptions, read, read_log, read_plan};
 pub use progress::Progress;
+pub use selection::{Chosen, Selection};
 pub use written::{Reading, WrittenCell, as_written};

@@ -12,8 +12,10 @@ use serde::{Deserialize, Serialize};
 pub enum InputKind {
     /// A building model in the exchange structure of ISO 10303-21.
     Ifc,
-    /// A measured sheet.
+    /// A measured sheet, a plan or a log.
     Csv,
+    /// A description of a home by the open standard HPXML.
+    Hpxml,
 }
 
 /// An input file.

@@ -9,6 +9,7 @@ mod price;
 mod range;
 mod reached;
 mod staging;
+mod student;
 
 pub use bags::{Bags, count_bags};
 pub use days::split_by_days;
@@ -17,3 +18,4 @@ pub use price::Price;
 pub use range::{CONFIDENCES, Range, combined, range_of};
 pub use reached::reached_ratio;
 pub use staging::stage_bags;
+pub use student::{MOST_SAMPLES, samples_needed, student_t};

@@ -1,7 +1,10 @@
 //! Thermal conductivities and resistances as people write them: `0.12 W/(m K)`, `0.8 Btu in/(h ft2 F)`, `R-13`.
 
 use super::quantity_text::{Quantity, parse};
-use super::{BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, FOOT_M, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W, INCH_M};
+use super::{
+    BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK, BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K, FOOT_M, HOUR_SQUARE_FOOT_F_PER_BTU_M2K_W,
+    INCH_M,
+};
 
 /// Btu ft/(h ft2 F) in Btu in/(h ft2 F).
 const INCHES_IN_A_FOOT: f64 = FOOT_M / INCH_M;
@@ -42,6 +45,27 @@ pub fn parse_resistance(text: &str) -> Result<Quantity, String> {
     })
 }
 
+/// Reads a thermal transmittance in watts per square metre and kelvin: `0.34 W/(m2 K)`, `0.06 Btu/(h ft2 F)`, or, as the
+/// trade writes the latter, `U-0.06`.
+///
+/// # Errors
+/// What was found and what was expected, where there is no number, no unit, or an unknown one.
+pub fn parse_transmittance(text: &str) -> Result<Quantity, String> {
+    let expected = "a thermal transmittance, such as `U-0.06`, `0.06 Btu/(h ft2 F)` or `0.34 W/(m2 K)`";
+    let trimmed = text.trim();
+    if let Some(number) = trimmed.strip_prefix(['U', 'u']) {
+        let number = number.trim_start_matches(['-', ' ']);
+        let is_number = number.chars().all(|c| c.is_ascii_digit() || c == '.');
+        let refused = || format!("`{trimmed}` is not {expected}");
+        return if is_number { parse_transmittance(&format!("{number} Btu/(h ft2 F)")) } else { Err(refused()) };
+    }
+    parse(trimmed, expected, |unit| match word(unit).as_str() {
+        "w/m2k" => Some(1.0),
+        "btu/hft2f" => Some(BTU_PER_HOUR_SQUARE_FOOT_F_W_M2K),
+        _ => None,
+    })
+}
+
 /// A unit in one form: `Btu·in/(hr·ft²·°F)` and `Btu in/h ft2 F` are `btuin/hft2f`.
 fn word(unit: &str) -> String {
     let plain: String = unit
@@ -72,6 +96,16 @@ mod tests {
             assert!((parse_resistance(text).unwrap().si - 1.761_102).abs() < 5e-7, "{text}");
         }
         assert!((parse_resistance("0.18 m²K/W").unwrap().si - 0.18).abs() < 1e-15);
+    }
+
+    // 1 Btu(IT)/(h ft2 F) = 5.678 263 W/(m2 K): NIST SP 811, appendix B.8.
+    #[test]
+    fn transmittances_are_read_in_both_systems() {
+        for text in ["U-0.1", "u0.1", "0.1 Btu/(h ft2 F)", "0.1 Btu/hr·ft²·°F"] {
+            assert!((parse_transmittance(text).unwrap().si - 0.567_826_3).abs() < 1e-6, "{text}");
+        }
+        assert!((parse_transmittance("0.34 W/(m2 K)").unwrap().si - 0.34).abs() < 1e-12);
+        assert!(parse_transmittance("0.34").is_err() && parse_transmittance("U").is_err());
     }
 
     #[test]

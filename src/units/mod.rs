@@ -10,21 +10,25 @@ mod electric_text;
 mod heat_text;
 mod label_text;
 mod length_text;
+mod number_text;
 mod pitch_text;
 mod pressure_text;
 mod quantity_text;
 mod text;
+mod written;
 
 pub use area_text::{AreaUnit, parse_area};
 pub use display::UnitSystem;
 pub use electric_text::{parse_current, parse_power, parse_voltage, parse_wire_gauge};
-pub use heat_text::{parse_conductivity, parse_resistance};
+pub use heat_text::{parse_conductivity, parse_resistance, parse_transmittance};
 pub use label_text::{parse_mass_per_area, parse_percent};
 pub use length_text::{LengthUnit, parse_length};
+pub use number_text::{parse_number, parse_share};
 pub use pitch_text::{PitchUnit, parse_pitch};
 pub use pressure_text::{parse_air_flow, parse_mass_flow, parse_pressure, parse_temperature, parse_volume};
 pub use quantity_text::{Quantity, parse_density, parse_mass};
 pub use text::TextError;
+pub use written::Written;
 
 /// Metres in a foot, exact (international foot, NIST SP 811 app. B.8).
 pub const FOOT_M: f64 = 0.3048;

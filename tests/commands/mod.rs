@@ -1,5 +1,7 @@
 //! The program as it is run: status, standard output, standard error, files.
 
+mod audit;
+mod closeout;
 mod explain;
 mod fills;
 mod job_surfaces;

@@ -10,6 +10,10 @@ fn every_schema_is_printed_as_json() {
         ("takeoff", "/properties/balance"),
         ("rig", "/properties/points"),
         ("sheet", "/0/fields"),
+        ("claims", "/fields"),
+        ("log", "/fields"),
+        ("audit", "/properties/claims"),
+        ("closeout", "/properties/zones"),
     ] {
         let outcome = Run::new("schema").arg(name).status(0);
         let value: Value = serde_json::from_str(&outcome.stdout).unwrap();

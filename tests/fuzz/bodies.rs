@@ -9,7 +9,10 @@ use cavitally::geometry::{
     Extrusion, Frame, HalfSpace, Operation, Plane, Point, Polygon, Ring, Solid, Vector, clip_by_half_plane, difference,
     intersection, section, total_area_m2, union, union_even_odd,
 };
+use cavitally::intake::claims::read_claims_sheet;
 use cavitally::intake::csv::SheetFile;
+use cavitally::intake::hpxml::{read_hpxml_building, read_hpxml_plan};
+use cavitally::intake::log::read_log_sheet;
 use cavitally::intake::{csv, ifc};
 use cavitally::job::{read_job, say_of_surfaces};
 use cavitally::model::{Building, Exposure, Extent, Opening, OpeningKind, Surface, SurfaceKind};
@@ -37,6 +40,32 @@ pub fn csv_sheet(data: &[u8]) {
             Ok(building) => assert_sound(&building),
             Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
         }
+    }
+}
+
+/// A plan as a sheet: figures, or a refusal that says why.
+pub fn claims_sheet(data: &[u8]) {
+    match read_claims_sheet("plan.csv", data) {
+        Ok(plan) => assert!(plan.groups.iter().flat_map(|group| &group.claims).all(|claim| claim.value.si.is_finite())),
+        Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+    }
+}
+
+/// A log: entries, or a refusal that says why.
+pub fn log_sheet(data: &[u8]) {
+    match read_log_sheet("log.csv", data) {
+        Ok(log) => assert!(!log.entries.is_empty()),
+        Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+    }
+}
+
+/// An HPXML file, as a plan and as a building.
+pub fn hpxml_file(data: &[u8]) {
+    if let Err(refusals) = read_hpxml_plan("plan.xml", data) {
+        assert!(!refusals.is_empty(), "a refusal says why");
+    }
+    if let Ok(building) = read_hpxml_building("home.xml", data) {
+        assert_sound(&building);
     }
 }
 

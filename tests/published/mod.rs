@@ -2,6 +2,8 @@
 
 mod assemblies;
 mod attic;
+mod audit;
+mod closeout;
 mod elevations;
 mod fill;
 mod framing;

@@ -69,3 +69,18 @@ fn wall_cut() {
 fn solid_section() {
     each_seed("solid_section", bodies::solid_section);
 }
+
+#[test]
+fn claims_sheet() {
+    each_seed("claims_sheet", bodies::claims_sheet);
+}
+
+#[test]
+fn log_sheet() {
+    each_seed("log_sheet", bodies::log_sheet);
+}
+
+#[test]
+fn hpxml_file() {
+    each_seed("hpxml_file", bodies::hpxml_file);
+}

@@ -2,7 +2,8 @@
 
 use super::columns::Columns;
 use super::field::Field;
-use super::sheet::{MOST_COLUMNS, shortened};
+use super::page::shortened;
+use super::sheet::MOST_COLUMNS;
 use super::split::{Cell, Record, split};
 use crate::finding::{Code, Finding};
 use crate::source::Place;

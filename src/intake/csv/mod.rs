@@ -13,12 +13,14 @@ mod junctions;
 mod opening_row;
 mod outline;
 mod outline_text;
+mod page;
 mod place;
 mod row;
 mod sheet;
 mod split;
 mod suggest;
 mod surface_row;
+pub(in crate::intake) mod table;
 mod written;
 
 use super::digest::sha256;

@@ -1,7 +1,8 @@
 //! A row and its cells, read by type; every fault becomes a refusal with its place.
 
 use super::field::Field;
-use super::sheet::{Sheet, shortened};
+use super::page::shortened;
+use super::sheet::Sheet;
 use super::split::{Cell, Record};
 use super::suggest::did_you_mean;
 use crate::cells::{Misread, read_whole};

@@ -1,7 +1,9 @@
 //! The takeoff at 80 columns, for people; surfaces take more where there is more.
 
 mod attics;
+mod audit;
 mod beside;
+mod closeout;
 pub(super) mod columns;
 mod heat;
 mod labels;
@@ -15,7 +17,10 @@ use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 
 pub(super) use attics::attic_words;
+pub use audit::render_audit;
 pub use beside::{Beside, render_beside};
+pub use closeout::render_closeout;
+pub(super) use closeout::sentences;
 pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
 pub(super) use labels::{LABELS_TITLE, label_words};
 pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed};

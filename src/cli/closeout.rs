@@ -1,0 +1,38 @@
+//! `cavitally closeout`
+
+use super::args::CloseoutArgs;
+use super::options::{self, PaperFormat};
+use super::{DONE, Done, FELL_SHORT, terminal, write};
+use crate::closeout::closeout;
+use crate::intake::read_log;
+use crate::report::{closeout_html, record_json, render_closeout, render_findings};
+use crate::takeoff::build;
+
+/// Runs the command.
+pub(super) fn run(args: &CloseoutArgs) -> Done {
+    let saves = options::papers(&args.takeoff, &[&args.log])?;
+    let job = options::only_job(&args.takeoff)?;
+    let log = read_log(&args.log)?;
+    let building = super::takeoff::read_building(&args.takeoff.inputs, &job)?;
+    let takeoff = build(&building, &job)?;
+    let closeout = closeout(&takeoff, &log, &job)?;
+    let units = args.takeoff.job.units.system();
+    terminal::say(&render_findings(&closeout.findings));
+    if saves.is_empty() {
+        terminal::print(render_closeout(&closeout, units).as_bytes()).map_err(|refusal| vec![*refusal])?;
+    } else {
+        let mut files = Vec::new();
+        for save in saves {
+            let bytes = match save.format {
+                PaperFormat::Json => {
+                    record_json(&closeout).map_err(|error| vec![options::cannot_make(&save.path, &error)])?
+                }
+                PaperFormat::Html => closeout_html(&closeout, units).into_bytes(),
+            };
+            files.push((save.path, vec![bytes]));
+        }
+        write::all(&files)?;
+        terminal::say(&write::saved(&files));
+    }
+    Ok(if closeout.is_short { FELL_SHORT } else { DONE })
+}

@@ -1,0 +1,21 @@
+//! The closeout: what was blown, set against the takeoff; densities reached, with how sure that is.
+//!
+//! A bag count gives an average and cannot show an empty bay: that every bay is filled follows from inspections alone.
+//! Invariant: compares finished figures; measures nothing.
+
+mod attic;
+mod bays;
+mod blown;
+mod contract;
+mod cores;
+mod fills;
+mod run;
+mod running;
+mod sure;
+mod zone;
+
+pub use contract::{
+    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, JudgedBy,
+    Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
+};
+pub use run::closeout;

@@ -1,0 +1,88 @@
+//! How sure a density is that follows from bags.
+
+use super::contract::UncertaintyInput;
+use crate::audit::FRAMING_SHARE;
+use crate::fill::FillUse;
+use crate::job::Tolerances;
+use crate::model::Assumption;
+use crate::order::combined;
+use crate::takeoff::SurfaceTakeoff;
+use crate::units::POUND_KG;
+
+/// What a scale on site may be off, two standard deviations.
+pub(super) const SCALE_KG: f64 = 0.5 * POUND_KG;
+/// What may stay in hopper and hose when they are run down.
+pub(super) const RUN_DOWN_KG: f64 = 1.0 * POUND_KG;
+/// What an amount that was spilled, vacuumed or left may be off, as a share of it.
+pub(super) const TAKEN_SHARE: f64 = 0.20;
+/// What a part of a bag may be off that nobody weighed, in bags.
+pub(super) const PART_BAG: f64 = 0.25;
+/// Tolerances are two standard deviations.
+const DEVIATIONS: f64 = 2.0;
+
+/// What the judgement rests on.
+pub(super) fn sources(tolerances: &Tolerances) -> Vec<Assumption> {
+    let own = |key: &str, value: &str, unit: &str| Assumption {
+        key: format!("closeout.{key}"),
+        value: value.to_owned(),
+        unit: unit.to_owned(),
+        source: "common practice, no source".to_owned(),
+    };
+    let used = ["tolerance.length", "tolerance.depth", "tolerance.bag", "tolerance.confidence"];
+    let mut all: Vec<Assumption> =
+        tolerances.sources.iter().filter(|one| used.contains(&one.key.as_str())).cloned().collect();
+    all.push(own("scale", "1/2", "lb"));
+    all.push(own("run_down", "1", "lb in hopper and hose at each end"));
+    all.push(own("hopper_not_known", "1", "bag at each end, of the job as a whole alone"));
+    all.push(own("part_bag", "1/4", "bag, of a part that nobody weighed"));
+    all.push(own("taken_out", "20", "% of what was spilled, vacuumed or left"));
+    all.push(own("framing", "2", "points of the framing fraction, for framing that cannot be seen"));
+    all
+}
+
+/// An input by two standard deviations of its mass.
+pub(super) fn of_mass(what: impl Into<String>, twice_kg: f64, net_kg: f64) -> UncertaintyInput {
+    let standard_share = if net_kg > 0.0 { twice_kg / DEVIATIONS / net_kg } else { 0.0 };
+    UncertaintyInput { what: what.into(), standard_share }
+}
+
+/// How sure the volume of bays is. Depth is off alike in all of a zone, unless it was measured there; lengths and heights each
+/// by themselves; of open-blown fill the depth is read, and no part of this.
+pub(super) fn of_volume(
+    parts: &[&SurfaceTakeoff],
+    use_of: FillUse,
+    measured: Option<f64>,
+    tolerances: &Tolerances,
+) -> Vec<UncertaintyInput> {
+    let volume_m3: f64 = parts.iter().filter_map(|surface| surface.bay_volume_m3).sum();
+    if volume_m3 <= 0.0 {
+        return Vec::new();
+    }
+    let weighted = |of: &dyn Fn(&SurfaceTakeoff) -> f64| {
+        let sum: f64 = parts.iter().map(|surface| surface.bay_volume_m3.unwrap_or(0.0) * of(surface)).sum();
+        sum / volume_m3
+    };
+    let area = combined(parts.iter().map(|surface| {
+        let share = surface.bay_volume_m3.unwrap_or(0.0) / volume_m3;
+        let side_m = (surface.gross_area_m2 / f64::from(surface.count.max(1))).max(f64::MIN_POSITIVE).sqrt();
+        share * std::f64::consts::SQRT_2 * tolerances.length_m / side_m / DEVIATIONS
+    }));
+    let mut all = vec![UncertaintyInput { what: "length and height".to_owned(), standard_share: area }];
+    if use_of == FillUse::OpenBlown {
+        return all;
+    }
+    let depth = measured.unwrap_or_else(|| {
+        weighted(&|surface| tolerances.depth_m / DEVIATIONS / surface.depth_m.unwrap_or(1.0).max(0.01))
+    });
+    let what = if measured.is_some() { "measured depth" } else { "depth" };
+    all.push(UncertaintyInput { what: what.to_owned(), standard_share: depth });
+    let framing =
+        weighted(&|surface| FRAMING_SHARE / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1));
+    all.push(UncertaintyInput { what: "framing that cannot be seen".to_owned(), standard_share: framing });
+    all
+}
+
+/// All inputs together, as one standard deviation.
+pub(super) fn together(inputs: &[UncertaintyInput]) -> f64 {
+    combined(inputs.iter().map(|input| input.standard_share))
+}

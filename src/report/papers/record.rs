@@ -1,0 +1,51 @@
+//! The record of a closeout: what the verdicts rest on.
+
+use super::shell::{blanks, sources};
+use crate::closeout::{Closeout, Zone};
+use crate::report::table::sentences;
+use crate::units::UnitSystem;
+use crate::units::display::grouped;
+use maud::{Markup, html};
+
+/// The record.
+pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
+    html! {
+        h1 { "Record of what was blown" }
+        p { (closeout.project.as_deref().unwrap_or("")) }
+        (blanks(&["Address", "Machine and its settings", "Lot numbers of the bags"]))
+        @for fill in &closeout.overall {
+            p {
+                (fill.fill) ": " (grouped(fill.bags_exact, 1)) " bags"
+                @if let Some(order) = fill.bags_order { " of " (order) " ordered" }
+                "; " (fill.verdict.words(None)) ": " (grouped(fill.mass_ratio * 100.0, 1)) " % of what was promised, "
+                (grouped(fill.least_ratio * 100.0, 1)) " to " (grouped(fill.most_ratio * 100.0, 1)) " %."
+            }
+        }
+        @for zone in &closeout.zones { (block(zone, units)) }
+        @if !closeout.not_logged.is_empty() { p { "Counted, and not in the log: " (closeout.not_logged.join(", ")) "." } }
+        p {
+            "A bag count gives an average and cannot show an empty bay. That every bay is filled is said only where each was \
+             looked into, by infrared, borescope, probe or smoke at 50 Pa. The label on the bag, the local code and the \
+             licensed trades decide."
+        }
+        h2 { "What the ranges rest on" }
+        ul.small { @for one in &closeout.assumptions { li { (one.key) ": " (one.value) " " (one.unit) " (" (one.source) ")" } } }
+        (sources(&closeout.inputs, &[]))
+    }
+}
+
+fn block(zone: &Zone, units: UnitSystem) -> Markup {
+    let mut all = sentences(zone, units).into_iter();
+    let first = all.next().unwrap_or_default();
+    html! {
+        div.block {
+            h3 { (first) }
+            @for text in all { p { (text) "." } }
+            p.small {
+                @if !zone.days.is_empty() { "Blown on " (zone.days.join(", ")) ". " }
+                @if !zone.by.is_empty() { "By " (zone.by.join(", ")) ". " }
+                @if !zone.photos.is_empty() { "Photos " (zone.photos.join(", ")) "." }
+            }
+        }
+    }
+}

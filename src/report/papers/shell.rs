@@ -1,0 +1,56 @@
+//! What all papers share: the page around them, blanks to fill in, and where their figures come from.
+
+use crate::model::Input;
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+/// Style of all papers; black on white, since they are printed.
+const STYLE: &str = "
+@page { margin: 18mm 16mm; }
+body { font: 10.5pt/1.4 Georgia, 'Times New Roman', serif; color: #111; background: #fff; max-width: 178mm; margin: 10mm auto; padding: 0 4mm; }
+h1 { font-size: 17pt; margin: 0 0 1mm; }
+h2 { font-size: 12.5pt; margin: 7mm 0 2mm; border-bottom: 0.4mm solid #111; }
+h3 { font-size: 11pt; margin: 5mm 0 1mm; }
+table { border-collapse: collapse; width: 100%; margin: 2mm 0; }
+th, td { text-align: left; vertical-align: top; padding: 1mm 2mm 1mm 0; border-bottom: 0.2mm solid #aaa; }
+td.n, th.n { text-align: right; white-space: nowrap; }
+.paper { break-after: page; }
+.paper:last-child { break-after: auto; }
+.block { break-inside: avoid; border: 0.3mm solid #555; padding: 2mm 4mm; margin: 4mm 0; }
+.blank { display: inline-block; min-width: 62mm; border-bottom: 0.3mm solid #111; height: 5mm; }
+.blanks { display: grid; grid-template-columns: 44mm auto; row-gap: 2.5mm; margin: 4mm 0; }
+.small, footer { font-size: 8.5pt; color: #333; overflow-wrap: anywhere; }
+.short { font-weight: bold; }
+";
+
+/// A file of papers.
+pub(super) fn pages(title: &str, papers: &[Markup]) -> String {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                title { (title) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body { @for paper in papers { section.paper { (paper) } } }
+        }
+    }
+    .into_string()
+}
+
+/// A line to fill in for each word.
+pub(super) fn blanks(words: &[&str]) -> Markup {
+    html! { div.blanks { @for word in words { span { (word) } span.blank {} } } }
+}
+
+/// Where the figures come from: version, files with their checksums, editions.
+pub(super) fn sources(inputs: &[Input], editions: &[&str]) -> Markup {
+    html! {
+        footer {
+            p { "Figures by cavitally " (env!("CARGO_PKG_VERSION")) ", from:" }
+            ul { @for input in inputs { li { (input.path) ", SHA-256 " (input.sha256) } } }
+            @if !editions.is_empty() { p { "Editions: " (editions.join("; ")) "." } }
+        }
+    }
+}
