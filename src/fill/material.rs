@@ -48,8 +48,9 @@ impl Material {
 }
 
 const PRACTICE: &str = "common practice, no source";
-const LIBRARY: &str = "loose fill in a national laboratory's open simulation library";
-const DOE: &str = "US Department of Energy, fact sheet on loose-fill insulation, as copied by others";
+const LIBRARY: &str = "loose fill in a national laboratory's open simulation library (confidence: medium)";
+const DOE: &str =
+    "US Department of Energy, fact sheet on loose-fill insulation, as copied by others (confidence: medium)";
 
 const fn density(si_lb_ft3: f64, number: &'static str, source: &'static str) -> Figure {
     Figure { si: si_lb_ft3 * POUND_PER_CUBIC_FOOT_KG_M3, number, unit: "lb/ft3", source }
@@ -71,7 +72,7 @@ const CELLULOSE: Material = Material {
     )),
     open_density: Some(density(1.5, "1.5", LIBRARY)),
     open_range: Some((
-        density(1.2, "1.2", "ASHRAE Fundamentals, loose fill in thick attics, from memory"),
+        density(1.2, "1.2", "ASHRAE Fundamentals, loose fill in thick attics, from memory (confidence: medium)"),
         density(2.0, "2.0", DOE),
     )),
     settling: Some(percent(0.20, "20", DOE)),
@@ -79,16 +80,20 @@ const CELLULOSE: Material = Material {
         si: 0.28 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK,
         number: "0.28",
         unit: "Btu in/(h ft2 F)",
-        source: "ASHRAE Fundamentals, dense-packed wall, the greater of two, from memory",
+        source: "ASHRAE Fundamentals, dense-packed wall, the greater of two, from memory (confidence: medium)",
     }),
     open_conductivity: Some(Figure {
         si: 0.28 * BTU_INCH_PER_HOUR_SQUARE_FOOT_F_W_MK,
         number: "0.28",
         unit: "Btu in/(h ft2 F)",
-        source: "ASHRAE Fundamentals, loose fill in thick attics, the greater of two, from memory",
+        source: "ASHRAE Fundamentals, loose fill in thick attics, the greater of two, from memory (confidence: medium)",
     }),
-    least_density: Some(density(3.5, "3.5", "US Standard Work Specifications 4.1103.1")),
-    most_density: Some(density(4.5, "4.5", "US weatherization training curriculum, 2012: 3.5 to 4.5 lb/ft3")),
+    least_density: Some(density(3.5, "3.5", "US Standard Work Specifications 4.1103.1 (confidence: high)")),
+    most_density: Some(density(
+        4.5,
+        "4.5",
+        "US weatherization training curriculum, 2012: 3.5 to 4.5 lb/ft3 (confidence: high)",
+    )),
 };
 
 const GLASS_FIBRE: Material = Material {
@@ -96,13 +101,21 @@ const GLASS_FIBRE: Material = Material {
     density: Some(density(
         2.2,
         "2.2",
-        "a utility programme's specification of closed walls, with the density of the label",
+        "a utility programme's specification of closed walls, with the density of the label (confidence: high)",
     )),
     deep: None,
     open_density: Some(density(0.5, "0.5", LIBRARY)),
     open_range: Some((
-        density(0.43, "0.43", "coverage table in a public building-permit record, least implied density"),
-        density(0.55, "0.55", "coverage tables in public building-permit records, greatest implied density"),
+        density(
+            0.43,
+            "0.43",
+            "coverage table in a public building-permit record, least implied density (confidence: high)",
+        ),
+        density(
+            0.55,
+            "0.55",
+            "coverage tables in public building-permit records, greatest implied density (confidence: high)",
+        ),
     )),
     settling: Some(percent(0.04, "4", DOE)),
     conductivity: None,

@@ -10,7 +10,7 @@ use crate::bays::BayCut;
 use crate::framing::{Layout, RowRun};
 use crate::geometry::Polygon;
 use crate::heat::{Cavity, CavityLayer, Combined, Grade, HeatLayer, Transmitted, transmit};
-use crate::job::{Assigned, Filling, Job};
+use crate::job::{Assigned, FillChoice, Filling, Job, Labelled};
 use crate::model::{Assumption, Surface, is_steel};
 
 /// Why a surface that is not counted has no R.
@@ -18,7 +18,7 @@ pub(super) const NOT_COUNTED: &str = "not counted";
 /// Why no surface has one.
 pub(super) const NOT_ASKED: &str = "not asked for: `enabled = false` under `[heat]`";
 const METAL: &str = "bridged by metal: these methods do not hold";
-const OPEN: &str = "open-blown: its R is what the label's table says at its thickness";
+const OPEN: &str = "open-blown without a label's table, which says what its R is at its thickness";
 const EXISTING: &str = "fill that is there already: what it conducts is not known";
 const RIM: &str = "strip at a floor's structure: what lies behind it is no wall";
 const NOTHING: &str = "neither members nor bays";
@@ -38,6 +38,8 @@ pub(super) struct Of<'a> {
     pub filling: &'a Filling<'a>,
     pub layout: &'a Layout,
     pub cut: &'a BayCut,
+    /// What the label says of the fill, which wins over its conductivity.
+    pub label: Option<Labelled<'a>>,
 }
 
 /// Computes it.
@@ -56,8 +58,7 @@ fn compute(of: &Of<'_>, job: &Job, assumptions: &mut Vec<Assumption>) -> Result<
     }
     let Layers { layers, assumptions: of_layers } = layers_of(of.surface, of.plan, of.assigned, job)?;
     let fill = job.fills.get(of.assigned.fill).ok_or_else(|| NOTHING.to_owned())?;
-    let fill_w_mk =
-        fill.conductivity_w_mk.ok_or_else(|| format!("conductivity of the fill `{}` not given", fill.rules.name))?;
+    let (fill_w_mk, fill_source) = conductivity(of, fill)?;
     let cavity_layer = CavityLayer { framing_w_mk: job.heat.framing_w_mk, fill_w_mk };
     let left_out: Vec<Polygon> = of.cut.left_out.iter().map(|piece| piece.outline.clone()).collect();
     let through_m2 = total(of.layout.members.iter().map(|member| member.area_m2));
@@ -73,7 +74,7 @@ fn compute(of: &Of<'_>, job: &Job, assumptions: &mut Vec<Assumption>) -> Result<
     assumptions.push(job.heat.films_source.clone());
     assumptions.extend(of_layers);
     assumptions.push(job.heat.framing_source.clone());
-    assumptions.extend(fill.conductivity_source.clone());
+    assumptions.extend(fill_source);
     assumptions.extend(job.heat.grade.map(|grade| Assumption {
         key: "heat.void_share".to_owned(),
         value: format!("{} of the bays' area at R-1", grade.void_share()),
@@ -103,6 +104,23 @@ fn compute(of: &Of<'_>, job: &Job, assumptions: &mut Vec<Assumption>) -> Result<
     })
 }
 
+/// What the fill conducts, and where that comes from: of a label what its R is at the thickness that lies there, since R is
+/// not thickness times a figure per inch (16 CFR 460.20).
+fn conductivity(of: &Of<'_>, fill: &FillChoice) -> Result<(f64, Option<Assumption>), String> {
+    if let Some(label) = of.label {
+        let conductivity_w_mk = of.layout.depth_m / label.figure.r_m2k_w;
+        let source = Assumption {
+            key: format!("heat.fill.{}", fill.rules.name),
+            value: format!("{:.4}", conductivity_w_mk),
+            unit: "W/(m K)".to_owned(),
+            source: format!("R and thickness of the {}", label.coverage.source),
+        };
+        return Ok((conductivity_w_mk, Some(source)));
+    }
+    let missing = || format!("conductivity of the fill `{}` not given", fill.rules.name);
+    Ok((fill.conductivity_w_mk.ok_or_else(missing)?, fill.conductivity_source.clone()))
+}
+
 /// Why the methods do not hold for a surface, or do not say what it is worth.
 fn reason_against(of: &Of<'_>, job: &Job) -> Option<&'static str> {
     let surface = of.surface;
@@ -112,7 +130,7 @@ fn reason_against(of: &Of<'_>, job: &Job) -> Option<&'static str> {
         Some(NOT_ASKED)
     } else if is_metal {
         Some(METAL)
-    } else if of.layout.is_open {
+    } else if of.layout.is_open && of.label.is_none() {
         Some(OPEN)
     } else if of.filling.existing.is_some_and(|existing| !existing.is_removed) {
         Some(EXISTING)

@@ -216,7 +216,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, fill): (&Assigned<'_>,
     takeoff.members = members(&layout);
     takeoff.partial_members = partial_members(&layout);
     takeoff.left_out = left_out(&cut, layout.depth_m);
-    let of = Of { surface, plan, assigned, filling: &filling, layout: &layout, cut: &cut };
+    let of = Of { surface, plan, assigned, filling: &filling, layout: &layout, cut: &cut, label: filler.label };
     let Heated { outcome, assumptions: of_heat } = heat_through(&of, job);
     takeoff.heat_reason = outcome.as_ref().err().cloned();
     takeoff.heat = outcome.ok();

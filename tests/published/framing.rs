@@ -329,3 +329,12 @@ fn a_wall_in_two_pieces() {
     assert_eq!(layout.members.iter().filter(|m| m.role == EndStud).count(), 4);
     assert_eq!((cut.bays.len(), layout.members.iter().filter(|m| m.role == Stud).count()), (2, 0));
 }
+
+/// International Residential Code, table R502.5(1) of 2009, 28 ft wide, roof, ceiling and one floor, two 2x10: spans of 6'-2" at 30 lb/ft2 and
+/// 5'-6" at 50 lb/ft2 interpolate to 5'-10" at 40 lb/ft2 (a published exercise of a building-code forum).
+#[test]
+fn spans_of_a_header_table_interpolate_as_people_read_them() {
+    let span_m = |text: &str| cavitally::units::parse_length(text, None, false).unwrap();
+    let between_m = (span_m("6'-2\"") + span_m("5'-6\"")) / 2.0;
+    assert_eq!(cavitally::units::display::feet_inches(between_m), "5'-10\"");
+}
