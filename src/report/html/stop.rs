@@ -25,11 +25,13 @@ pub(super) fn stop(stop: &Stop, surface: &SurfaceTakeoff, sheet: &CrewSheet, uni
         article.stop id=(id) aria-labelledby=(heading) data-surface=(surface.id) data-part=(surface.part)
             data-mass-kg=(stop.mass_kg) data-gross-area-m2=(surface.gross_area_m2)
             data-bay-area-m2=(surface.bay_area_m2) {
-            h4 id=(heading) { (stop.number) ". " (name(surface)) }
-            p.meta { (what(stop, surface)) }
-            (measures(stop, surface, units))
-            (empty(stop, units))
-            (drawings(stop, surface, units))
+            div.head {
+                h4 id=(heading) { (stop.number) ". " (name(surface)) }
+                p.meta { (what(stop, surface)) }
+                (measures(stop, surface, units))
+                (empty(stop, units))
+                (drawings(stop, surface, units))
+            }
             (bays(stop, surface, sheet, units))
         }
     }
@@ -58,7 +60,8 @@ fn what(stop: &Stop, surface: &SurfaceTakeoff) -> String {
 }
 
 fn measures(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Markup {
-    let area = |area_m2: f64| (area_m2 > 0.0).then(|| units.show_area(area_m2));
+    // What rounds to nothing is left away.
+    let area = |area_m2: f64| Some(units.show_area(area_m2)).filter(|text| text.starts_with(|c| c != '0'));
     figures(&[
         ("fill", Some(units.show_mass(stop.mass_kg))),
         ("bags", stop.bags_exact.map(tenth)),
