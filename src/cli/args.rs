@@ -63,7 +63,7 @@ pub(super) struct JobArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Units of what people read, the workbook too; other files are SI always
+    /// Units of what people read: table, report, crew sheet, workbook; all other files are SI
     #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
     pub units: UnitsArg,
     /// Leave out rows of a sheet that cannot be used, instead of stopping
@@ -80,7 +80,7 @@ pub(super) struct TakeoffArgs {
     pub inputs: Vec<PathBuf>,
     #[command(flatten)]
     pub job: JobArgs,
-    /// Save a file instead of printing the table, by its ending: .json (everything), .csv (surfaces), .bays.csv, .xlsx
+    /// Save a file instead of printing the table, by its ending: .html (the report), .json (everything), .csv (surfaces), .bays.csv, .crew.csv (the crew sheet), .xlsx
     /// (workbook with formulas), .takeoff.ifc (the model with the takeoff), .findings.bcf
     /// (findings for programs that show models); may be given several times
     #[arg(long, value_name = "FILE")]

@@ -6,6 +6,7 @@ use super::walk::walk;
 use crate::geometry::Bounds;
 use crate::job::SeenFrom;
 use crate::takeoff::{BayTakeoff, LeftOutTakeoff, SurfaceTakeoff, Takeoff};
+use std::collections::HashSet;
 
 /// All that a crew fills, in the order in which it walks.
 #[derive(Clone, Debug, PartialEq)]
@@ -78,7 +79,10 @@ pub struct BayStep {
 /// Makes the crew sheet of a takeoff.
 pub fn crew_sheet(takeoff: &Takeoff) -> CrewSheet {
     let mut fills = FillMarks::of(takeoff);
-    let outer: Vec<&SurfaceTakeoff> = takeoff.surfaces.iter().filter(|surface| is_outer(surface)).collect();
+    let mut seen_ids = HashSet::new();
+    // Pieces of one wall, cut at floors, stand one above the other.
+    let outer = takeoff.surfaces.iter().filter(|surface| is_outer(surface));
+    let outer: Vec<&SurfaceTakeoff> = outer.filter(|surface| seen_ids.insert(surface.id.as_str())).collect();
     let mut stops = Vec::new();
     for index in walk(&takeoff.surfaces) {
         let Some(surface) = takeoff.surfaces.get(index) else { continue };

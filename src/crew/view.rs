@@ -7,6 +7,8 @@ use crate::takeoff::SurfaceTakeoff;
 
 /// Where along a wall its two sides are looked at, as shares of its length.
 const PLACES: [f64; 5] = [0.13, 0.31, 0.5, 0.69, 0.87];
+/// How far off its line: beyond the thickness of the walls that meet it, in metres.
+const OFF_M: f64 = 0.5;
 
 /// From where a drawing shows a surface.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +35,11 @@ impl View {
             Self::Below => "seen from below",
             Self::OneSide => "as the model draws it (which side is outside is not known)",
         }
+    }
+
+    /// Whether it shows what does not stand.
+    pub fn is_lying(self) -> bool {
+        matches!(self, Self::Above | Self::Below)
     }
 
     fn other(self) -> Self {
@@ -67,7 +74,8 @@ pub(super) fn seen(given: View, kind: SurfaceKind, seen_from: SeenFrom) -> (View
 }
 
 /// From where the outline of a surface is given: of what does not stand from above; of a sheet's wall from outside. A
-/// model's wall is given from the right of its line in plan, and whether that is outside the other walls tell.
+/// model's wall is given from the right of its line in plan, and whether that is outside the outer walls of its storey tell,
+/// each of them once.
 pub(super) fn given(surface: &SurfaceTakeoff, outer: &[&SurfaceTakeoff]) -> View {
     if surface.kind != SurfaceKind::Wall {
         return View::Above;
@@ -79,18 +87,21 @@ pub(super) fn given(surface: &SurfaceTakeoff, outer: &[&SurfaceTakeoff]) -> View
         return View::OneSide;
     }
     let Some([a, b]) = ends(surface) else { return View::OneSide };
+    let length_m = (b[0] - a[0]).hypot(b[1] - a[1]);
+    let along = [(b[0] - a[0]) / length_m, (b[1] - a[1]) / length_m];
+    let right = [along[1], -along[0]];
     let (mut outside, mut inside) = (0, 0);
     for share in PLACES {
-        let from = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
-        let right = [b[1] - a[1], a[0] - b[0]];
-        let met = |way: Point| {
-            let others = outer.iter().filter(|other| other.id != surface.id);
-            others.map(|other| crossings(other, from, way)).sum::<usize>() % 2
+        let at = |off_m: f64| {
+            [0, 1].map(|axis: usize| {
+                let of = |point: &Point| point.get(axis).copied().unwrap_or(0.0);
+                of(&a) + (of(&b) - of(&a)) * share + of(&right) * off_m
+            })
         };
-        // An even number of outer walls stands between a place and the outdoors.
-        match (met(right), met([-right[0], -right[1]])) {
-            (0, 1) => outside += 1,
-            (1, 0) => inside += 1,
+        let is_inside = |off_m: f64| is_enclosed(at(off_m), along, outer);
+        match (is_inside(OFF_M), is_inside(-OFF_M)) {
+            (Some(false), Some(true)) => outside += 1,
+            (Some(true), Some(false)) => inside += 1,
             _ => {}
         }
     }
@@ -98,6 +109,18 @@ pub(super) fn given(surface: &SurfaceTakeoff, outer: &[&SurfaceTakeoff]) -> View
         std::cmp::Ordering::Greater => View::Outside,
         std::cmp::Ordering::Less => View::Inside,
         std::cmp::Ordering::Equal => View::OneSide,
+    }
+}
+
+/// Whether walls stand around a place: an odd number of them is met on the way out, whichever way that is. `None` where three
+/// of four ways do not agree, as beside walls that stand by themselves.
+fn is_enclosed(at: Point, along: Point, walls: &[&SurfaceTakeoff]) -> Option<bool> {
+    let ways = [along, [-along[0], -along[1]], [along[1], -along[0]], [-along[1], along[0]]];
+    let met = |way: &&Point| walls.iter().map(|wall| crossings(wall, at, **way)).sum::<usize>() % 2 == 1;
+    match ways.iter().filter(met).count() {
+        0 | 1 => Some(false),
+        3 | 4 => Some(true),
+        _ => None,
     }
 }
 

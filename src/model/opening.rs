@@ -27,6 +27,22 @@ pub enum OpeningKind {
     Other,
 }
 
+impl OpeningKind {
+    /// The word that people read.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Window => "window",
+            Self::Door => "door",
+            Self::Hatch => "hatch",
+            Self::Skylight => "skylight",
+            Self::Chimney => "chimney",
+            Self::Flue => "flue",
+            Self::Light => "light",
+            Self::Other => "opening",
+        }
+    }
+}
+
 /// How a flue or chimney is built, which decides how far fill stays off it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

@@ -157,7 +157,7 @@ pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
 }
 
 /// A writer whose lines end as RFC 4180, section 2, has them.
-fn writer() -> csv::Writer<Vec<u8>> {
+pub(super) fn writer() -> csv::Writer<Vec<u8>> {
     csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new())
 }
 
@@ -173,7 +173,7 @@ fn word(value: &impl Serialize) -> String {
 /// A cell of text that no spreadsheet runs as a formula and no terminal as a command: one that would
 /// begin like a formula, in wide letters or behind blanks too, gets an apostrophe in front, and control characters are
 /// escaped.
-fn text(value: Option<&str>) -> String {
+pub(super) fn text(value: Option<&str>) -> String {
     let value = value.unwrap_or_default();
     let shown = printable(value);
     let begins = ['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];

@@ -4,7 +4,7 @@ use super::bcf::findings_bcf;
 use super::ifc::model_with_takeoff;
 use super::json::json_pieces;
 use super::xlsx::workbook;
-use super::{bays_csv, surfaces_csv};
+use super::{bays_csv, crew_csv, render_html, surfaces_csv};
 use crate::intake::ifc::ModelText;
 use crate::refusal::Refusal;
 use crate::source::Place;
@@ -28,6 +28,10 @@ pub enum SaveFormat {
     Ifc,
     /// `.findings.bcf` or another `.bcf`: findings about elements of a model.
     Bcf,
+    /// `.crew.csv`: one row a step of the crew.
+    CrewCsv,
+    /// `.html`: the report as a page.
+    Html,
 }
 
 /// What is saved.
@@ -42,7 +46,8 @@ pub struct Saved<'s> {
 }
 
 /// All endings, for whoever gave another one.
-const ENDINGS: &str = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.xlsx` (workbook), \
+const ENDINGS: &str = "endings: `.json`, `.csv` (one row a surface), `.bays.csv` (one row a bay), `.crew.csv` (the \
+                        crew sheet), `.html` (the report), `.xlsx` (workbook), \
                         `.takeoff.ifc` (the model with the takeoff), \
                         `.findings.bcf` (findings for programs that show models)";
 
@@ -56,9 +61,13 @@ impl SaveFormat {
         if name == "bays.csv" || name.ends_with(".bays.csv") {
             return Ok(Self::BaysCsv);
         }
+        if name == "crew.csv" || name.ends_with(".crew.csv") {
+            return Ok(Self::CrewCsv);
+        }
         match name.rsplit_once('.').map(|(_, ending)| ending) {
             Some("json") => Ok(Self::Json),
             Some("csv") => Ok(Self::SurfacesCsv),
+            Some("html") => Ok(Self::Html),
             Some("xlsx") => Ok(Self::Xlsx),
             Some("ifc") => Ok(Self::Ifc),
             Some("bcf") => Ok(Self::Bcf),
@@ -70,7 +79,7 @@ impl SaveFormat {
     }
 }
 
-/// The takeoff in a format, in pieces that stand one behind the other.
+/// The takeoff in a format, in pieces that stand one behind the other. What people read is in the units that they asked for.
 ///
 /// # Errors
 /// More than the format holds.
@@ -79,6 +88,8 @@ pub fn render(saved: &Saved<'_>, format: SaveFormat) -> io::Result<Vec<Vec<u8>>>
     match format {
         SaveFormat::Json => json_pieces(takeoff),
         SaveFormat::SurfacesCsv => surfaces_csv(takeoff).map(|text| vec![text]),
+        SaveFormat::CrewCsv => crew_csv(takeoff, units).map(|text| vec![text]),
+        SaveFormat::Html => Ok(vec![render_html(takeoff, units).into_bytes()]),
         SaveFormat::BaysCsv => bays_csv(takeoff).map(|text| vec![text]),
         SaveFormat::Ifc => model
             .map(|model| model_with_takeoff(takeoff, model))
@@ -99,6 +110,9 @@ mod tests {
         assert_eq!(of("X.CSV"), Some(SaveFormat::SurfacesCsv));
         assert_eq!(of("bays.csv"), Some(SaveFormat::BaysCsv));
         assert_eq!(of("house.v2.bays.csv"), Some(SaveFormat::BaysCsv));
+        assert_eq!(of("crew.csv"), Some(SaveFormat::CrewCsv));
+        assert_eq!(of("House.Crew.CSV"), Some(SaveFormat::CrewCsv));
+        assert_eq!(of("report.html"), Some(SaveFormat::Html));
         assert_eq!(of("mybays.csv"), Some(SaveFormat::SurfacesCsv));
         for other in ["x", "x.txt", "json", "x.json.bak", ".."] {
             assert_eq!(of(other), None, "{other}");

@@ -10,6 +10,7 @@ mod compared;
 mod comparison;
 mod contract;
 mod contract_fill;
+mod costs;
 mod elements;
 mod fill_findings;
 mod fill_sources;
@@ -48,6 +49,7 @@ pub use contract_fill::{
     EstimateTakeoff, FillTakeoff, LabelTakeoff, LabourTakeoff, OpenBlownTakeoff, PackTakeoff, PriceTakeoff,
     RangeInputTakeoff, RangeTakeoff, ReachedTakeoff, StageTakeoff,
 };
+pub use costs::{CostedFinding, findings_by_cost};
 pub use elements::{ElementTakeoff, add_up_by_element};
 pub use groups::{GroupTakeoff, NotCounted, group_by_type_and_storey, not_counted_by_reason};
 pub use heat_contract::{

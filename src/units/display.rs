@@ -29,6 +29,14 @@ impl UnitSystem {
         }
     }
 
+    /// Symbol of the unit of a section, such as a bay's width.
+    pub fn section_symbol(self) -> &'static str {
+        match self {
+            Self::Us => "in",
+            Self::Si => "mm",
+        }
+    }
+
     /// Symbol of the unit of volume.
     pub fn volume_symbol(self) -> &'static str {
         match self {
@@ -66,6 +74,14 @@ impl UnitSystem {
         match self {
             Self::Us => "Btu/(h ft2 F)",
             Self::Si => "W/(m2 K)",
+        }
+    }
+
+    /// A length of a section in this system's unit.
+    pub fn section(self, length_m: f64) -> f64 {
+        match self {
+            Self::Us => length_m / INCH_M,
+            Self::Si => length_m * 1000.0,
         }
     }
 
@@ -148,6 +164,12 @@ impl UnitSystem {
     /// A mass with its unit: `786 lb`, `356.5 kg`.
     pub fn show_mass(self, mass_kg: f64) -> String {
         let decimals = usize::from(self != Self::Us);
+        format!("{} {}", grouped(self.mass(mass_kg), decimals), self.mass_symbol())
+    }
+
+    /// The mass of one bay with its unit: `11.4 lb`, `5.17 kg`.
+    pub fn show_bay_mass(self, mass_kg: f64) -> String {
+        let decimals = if self == Self::Us { 1 } else { 2 };
         format!("{} {}", grouped(self.mass(mass_kg), decimals), self.mass_symbol())
     }
 

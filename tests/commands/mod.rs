@@ -5,6 +5,7 @@ mod fills;
 mod job_surfaces;
 mod order;
 mod readme;
+mod report;
 mod schema;
 mod sheet_columns;
 mod start;

@@ -18,9 +18,9 @@ pub(super) use attics::attic_words;
 pub use beside::{Beside, render_beside};
 pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
 pub(super) use labels::{LABELS_TITLE, label_words};
-pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed, value_words};
+pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed};
 pub use summary::order_lines;
-pub(super) use summary::{OrderWords, kind_word, noun, order_words, title_words, trimmed};
+pub(super) use summary::{OrderWords, kind_word, noun, order_words, title_words};
 pub(super) use surfaces::percent;
 
 /// Columns of the table.

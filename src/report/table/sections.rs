@@ -146,7 +146,7 @@ pub(super) fn assumptions(takeoff: &Takeoff) -> Vec<String> {
     all
 }
 
-pub(in crate::report) fn value_words(assumption: &Assumption) -> String {
+fn value_words(assumption: &Assumption) -> String {
     let text = format!("{} {} {}", assumption.key, assumption.value, assumption.unit);
     printable(text.trim_end())
 }

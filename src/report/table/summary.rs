@@ -292,7 +292,7 @@ fn thousands(count: u64) -> String {
 }
 
 /// A number with up to two decimals and no trailing zeros.
-pub(in crate::report) fn trimmed(value: f64) -> String {
+pub(super) fn trimmed(value: f64) -> String {
     let text = format!("{value:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
