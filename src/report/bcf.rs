@@ -159,7 +159,8 @@ fn code(finding: &Finding) -> String {
 
 /// A name-like identifier that follows from a text, in the form of RFC 9562, version 8.
 fn guid(text: &str) -> String {
-    let mut digits: String = Sha256::digest(text).iter().take(16).map(|byte| format!("{byte:02x}")).collect();
+    let hash = Sha256::digest(text);
+    let mut digits = hash.iter().take(16).fold(String::new(), |digits, byte| digits + &format!("{byte:02x}"));
     digits.replace_range(12..13, "8");
     digits.replace_range(16..17, "a");
     let part = |from: usize, to: usize| digits.get(from..to).unwrap_or_default().to_owned();

@@ -38,7 +38,7 @@ const COLUMNS: [&str; 22] = [
 /// Those of the writer; writing to memory has none.
 pub fn crew_csv(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
     let sheet = crew_sheet(takeoff);
-    let mut writer = csv::Writer::from_writer(Vec::new());
+    let mut writer = super::csv::writer();
     let heading = |column: &&str| match *column {
         "mass_" | "blown_" => format!("{column}{}", units.mass_symbol()),
         _ if column.ends_with('_') => format!("{column}{}", units.section_symbol()),

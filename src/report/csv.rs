@@ -157,7 +157,7 @@ pub fn bays_csv(takeoff: &Takeoff) -> io::Result<Vec<u8>> {
 }
 
 /// A writer whose lines end as RFC 4180, section 2, has them.
-fn writer() -> csv::Writer<Vec<u8>> {
+pub(super) fn writer() -> csv::Writer<Vec<u8>> {
     csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new())
 }
 

@@ -85,7 +85,7 @@ fn what_may_be_changed_is_a_number_and_what_follows_a_formula() {
     let order = sheet(&mut workbook, "Order");
     let fills = takeoff["fills"].as_array().unwrap().len();
     for row in 3..3 + fills {
-        let at = |column: usize| formulas.get_value((row as u32, column as u32)).cloned().unwrap_or_default();
+        let at = |column: u32| formulas.get_value((u32::try_from(row).unwrap(), column)).cloned().unwrap_or_default();
         assert!(at(2).starts_with("SUMIF(Surfaces!"), "{}", at(2));
         assert!(at(6).contains("ROUNDUP("), "{}", at(6));
         assert!(at(3).is_empty() && at(5).is_empty(), "bag and allowance are given");
