@@ -111,7 +111,7 @@ fn conductivity(of: &Of<'_>, fill: &FillChoice) -> Result<(f64, Option<Assumptio
         let conductivity_w_mk = of.layout.depth_m / label.figure.r_m2k_w;
         let source = Assumption {
             key: format!("heat.fill.{}", fill.rules.name),
-            value: format!("{:.4}", conductivity_w_mk),
+            value: format!("{conductivity_w_mk:.4}"),
             unit: "W/(m K)".to_owned(),
             source: format!("R and thickness of the {}", label.coverage.source),
         };
