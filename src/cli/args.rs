@@ -45,7 +45,7 @@ const TAKEOFF_EXAMPLES: &str = "Examples:
 /// Arguments of `takeoff`.
 #[derive(Debug, clap::Args)]
 pub(super) struct TakeoffArgs {
-    /// Building models (IFC) and measured sheets (CSV); told apart by their content
+    /// Building models (IFC), measured sheets (CSV) and homes (HPXML); told apart by their content
     #[arg(required = true, value_name = "INPUT")]
     pub inputs: Vec<PathBuf>,
     /// Job file; `cavitally start` writes an example
@@ -66,7 +66,8 @@ pub(super) struct TakeoffArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Save a file instead of printing the table: .json, .csv (surfaces) or .bays.csv; may be given several times
+    /// Save a file instead of printing the table: .json, .csv (surfaces) or .bays.csv; of an audit or a closeout .json or
+    /// .html (papers to sign); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
     /// Units of the table; files are SI always
