@@ -50,7 +50,7 @@ pub const CAUSES: [(Cause, &str, &str); 10] = [
     (
         Cause::NominalDepth,
         "the nominal size was taken for the depth",
-        "the claim is 4, 6, 8, 10 or 12 in. where the lumber is 1/2 to 3/4 in. less, or what that depth gives",
+        "the claim is 4, 6, 8, 10 or 12 in. where the lumber is 1/4 to 3/4 in. less, or what that depth gives",
     ),
     (Cause::CountedTwice, "a part was counted twice", "the claim is ours and one of its parts once more"),
     (

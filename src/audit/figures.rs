@@ -125,6 +125,12 @@ impl<'t> Parts<'t> {
         if let Some(reason) = self.reason_not_counted() {
             return Err(reason);
         }
+        let is_fill = matches!(quantity, Quantity::Mass | Quantity::Bags | Quantity::Density);
+        let is_estimate = |part: &&&SurfaceTakeoff| part.r#use == Some(FillUse::OpenBlown) && part.label.is_none();
+        if let Some(part) = self.all.iter().find(is_estimate).filter(|_| is_fill) {
+            let name = Self::name(part);
+            return Err(format!("{name} is open-blown, and no label's table says what it takes: an estimate alone"));
+        }
         match quantity {
             Quantity::GrossArea | Quantity::NetArea => of_all(self.net_m2()),
             Quantity::BayArea => of_all(self.bay_m2()),

@@ -72,7 +72,7 @@ pub(super) struct JobArgs {
     /// Which surfaces are counted; exterior takes in those towards unheated rooms
     #[arg(long, value_enum, value_name = "WHICH")]
     pub exposure: Option<ExposureArg>,
-    /// Units of what people read, the report, the crew sheet and the workbook too; other files are SI always
+    /// Units of what people read: table, report, crew sheet, workbook; all other files are SI
     #[arg(long, value_enum, default_value_t = UnitsArg::Us)]
     pub units: UnitsArg,
     /// Leave out rows of a sheet that cannot be used, instead of stopping
@@ -83,14 +83,15 @@ pub(super) struct JobArgs {
 /// Arguments of `takeoff`.
 #[derive(Debug, clap::Args)]
 pub(super) struct TakeoffArgs {
-    /// Building models (IFC) and measured sheets (CSV); told apart by their content
+    /// Building models (IFC), measured sheets (CSV) and homes (HPXML); told apart by their content
     #[arg(required = true, value_name = "INPUT")]
     pub inputs: Vec<PathBuf>,
     #[command(flatten)]
     pub job: JobArgs,
     /// Save a file instead of printing the table, by its ending: .html or .pdf (the report), .json (everything), .csv
-    /// (surfaces), .bays.csv, .crew.csv (the crew sheet), .xlsx (workbook with formulas), .takeoff.ifc (the model with the takeoff), .findings.bcf
-    /// (findings for programs that show models); may be given several times
+    /// (surfaces), .bays.csv, .crew.csv (the crew sheet), .xlsx (workbook with formulas), .takeoff.ifc (the model with the
+    /// takeoff), .findings.bcf (findings for programs that show models); of an audit or a closeout .json or .html (papers to
+    /// sign); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
     /// End with status 1 if there is a warning or an error among the findings

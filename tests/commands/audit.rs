@@ -138,15 +138,35 @@ fn rows_without_surface_and_surfaces_without_row_are_listed() {
 
 #[test]
 fn no_cause_is_named_where_two_fit_equally() {
-    // Of two walls alike without openings, what one takes without framing is what it takes at its gross area, and so no
-    // opening is blamed; twice one of them is both of them.
-    let sheet = "id,kind,length,height,assembly\nA,wall,16 ft,8 ft,2x4 @ 16 in\n";
-    let (run, folder) = audit(sheet, "surface,bay area\nA,128 ft2\n", &[]);
-    let audit = saved(run, folder.path(), 1);
-    assert_eq!(audit["claims"][0]["cause"]["cause"], "framing-left-in");
-    let (run, folder) = self::audit(sheet, "surface,gross area\nA,77 ft2\n", &[]);
+    // The opening of the one wall is as large as the other wall: 168 ft2 in place of 128 ft2 may be the gross area, or the other
+    // wall counted twice.
+    let sheet = "surface,id,kind,length,height,assembly,width,offset,sill\n,A,wall,16 ft,8 ft,2x4 @ 16 in,,,\n\
+                 ,B,wall,5 ft,8 ft,2x4 @ 16 in,,,\nA,W,window,,5 ft,,8 ft,4 ft,2 ft\n";
+    let (run, folder) = audit(sheet, "surface,net area\nA; B,168 ft2\nA,128 ft2\nA,99 ft2\n", &[]);
     let audit = saved(run, folder.path(), 1);
     assert_eq!(audit["claims"][0]["cause"], Value::Null);
+    assert_eq!(audit["claims"][0]["undecided"], serde_json::json!(["gross-for-net", "counted-twice"]));
+    assert_eq!(audit["claims"][1]["cause"]["cause"], "gross-for-net");
+    // Nothing gives 99 ft2, and nothing is blamed.
+    assert_eq!(
+        (&audit["claims"][2]["verdict"], &audit["claims"][2]["cause"]),
+        (&Value::from("too-high"), &Value::Null)
+    );
+    let (mut run, _folder) = self::audit(sheet, "surface,net area\nA; B,168 ft2\n", &[]);
+    assert!(run.status(1).stdout.contains("no cause is named"));
+}
+
+#[test]
+fn an_attic_without_a_label_has_no_bags_to_compare() {
+    let sheet = "id,kind,length,height,assembly,eaves\nA,ceiling,30 ft,20 ft,attic,0\n";
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job.toml");
+    std::fs::write(&job, "[assembly.attic]\nframing = \"2x4 @ 24 in\"\nthickness = \"12 in\"\n").unwrap();
+    let (run, own) = audit(sheet, "surface,bags,gross area\nA,40,600 ft2\n", &["--job", job.to_str().unwrap()]);
+    let audit = saved(run, own.path(), 0);
+    let bags = audit["claims"].as_array().unwrap().iter().find(|claim| claim["quantity"] == "bags").unwrap();
+    assert_eq!(bags["verdict"], "not-compared");
+    assert!(bags["reason"].as_str().unwrap().contains("label"), "{bags:#}");
 }
 
 #[test]

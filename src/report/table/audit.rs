@@ -63,7 +63,7 @@ fn short(audit: &Audit, units: UnitSystem) -> Vec<String> {
         }
         out.extend(wrap(&format!("  {}", sentence(claim, units)), WIDTH, "    "));
         let cause = match &claim.cause {
-            Some(found) => Some(format!("likely cause: {}", found.message)),
+            Some(found) => Some(format!("likely cause: {}", printable(&found.message))),
             None if !claim.undecided.is_empty() => {
                 let of = |cause: &crate::audit::Cause| {
                     audit
@@ -117,7 +117,7 @@ fn table(title: &str, audit: &Audit, units: UnitSystem, is: fn(Verdict) -> bool)
     if title == "Not compared" {
         for claim in claims {
             let what = quantity_words(claim.quantity, claim.basis);
-            let reason = claim.reason.as_deref().unwrap_or("");
+            let reason = printable(claim.reason.as_deref().unwrap_or(""));
             let text = format!("  {}: {what} {}: {reason}", printable(&claim.surfaces), printable(&claim.claimed));
             out.extend(wrap(&text, WIDTH, "    "));
         }

@@ -115,8 +115,11 @@ fn seen(zone: &Zone, units: UnitSystem) -> Vec<String> {
     if bays.every_bay_filled {
         all.push(format!("every bay filled: {} of {} seen by {}", bays.filled, bays.bays, bays.methods.join(", ")));
     } else if !bays.methods.is_empty() {
-        let voids =
-            if bays.voids.is_empty() { String::new() } else { format!("; a void in {}", bays.voids.join(", ")) };
+        let voids = if bays.voids.is_empty() {
+            String::new()
+        } else {
+            format!("; a void in {}", printable(&bays.voids.join(", ")))
+        };
         all.push(format!(
             "{} of {} bays seen to be filled, by {}{voids}",
             bays.filled,
