@@ -5,6 +5,7 @@ use super::fonts::Fonts;
 
 /// Size of a page and its margins, in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[allow(clippy::struct_field_names, reason = "a field names its unit")]
 pub(super) struct Sheet {
     pub width_pt: f32,
     pub height_pt: f32,
