@@ -5,7 +5,7 @@ use roxmltree::{Document, Node};
 use std::io;
 
 /// Share of a page's height that a drawing may take.
-const DRAWING_SHARE: f32 = 0.42;
+const DRAWING_SHARE: f32 = 0.9;
 
 /// Reads the markup of the page's content. `patterns` are the hatches that its drawings share.
 ///

@@ -13,8 +13,8 @@ pub(super) struct Sheet {
 }
 
 impl Sheet {
-    /// ISO 216 A4.
-    pub(super) const A4: Self = Self { width_pt: 595.28, height_pt: 841.89, margin_pt: 51.0 };
+    /// ISO 216 A4. Between the margins of both stands a drawing at its own size, with its text of 9 pt.
+    pub(super) const A4: Self = Self { width_pt: 595.28, height_pt: 841.89, margin_pt: 42.6 };
     /// ANSI A, Letter.
     pub(super) const LETTER: Self = Self { width_pt: 612.0, height_pt: 792.0, margin_pt: 51.0 };
 
@@ -57,8 +57,9 @@ pub(super) struct Flow<'f> {
     y_pt: f32,
 }
 
-const TEXT_PT: f32 = 9.0;
-const CELL_PT: f32 = 7.5;
+/// No text on paper is smaller than 9 pt.
+const TEXT_PT: f32 = 9.5;
+const CELL_PT: f32 = 9.0;
 const LEADING: f32 = 1.35;
 /// Space below a paragraph, as a share of the size of its text.
 const AFTER: f32 = 0.4;
@@ -209,17 +210,35 @@ impl Flow<'_> {
     /// Widths of the columns: figures take what they need, words share the rest by what they would take.
     fn columns(&self, heading: &[String], texts: usize, rows: &[Vec<String>]) -> Vec<f32> {
         let wish = |index: usize| {
-            let head_pt = heading.get(index).map_or(0.0, |cell| self.fonts.width_pt(cell, CELL_PT, true));
+            // Headings of figures are wrapped at their words.
+            let width_pt = |text: &str| self.fonts.width_pt(text, CELL_PT, true);
+            let head_pt = heading.get(index).map_or(0.0, |cell| match index < texts {
+                true => width_pt(cell),
+                false => cell.split_whitespace().map(width_pt).fold(0.0, f32::max),
+            });
             let cells = rows.iter().filter_map(|row| row.get(index));
             cells.map(|cell| self.fonts.width_pt(cell, CELL_PT, false)).fold(head_pt, f32::max) + 1.0
         };
         let wishes: Vec<f32> = (0..heading.len()).map(wish).collect();
         let gutters_pt = GUTTER_PT * count(heading.len().saturating_sub(1));
         let figures_pt: f32 = wishes.iter().skip(texts).sum();
-        let words_pt: f32 = wishes.iter().take(texts).sum();
         let room_pt = (self.sheet.room_pt() - gutters_pt - figures_pt).max(40.0);
-        let scale = if words_pt > room_pt { room_pt / words_pt } else { 1.0 };
-        wishes.iter().enumerate().map(|(index, wish)| if index < texts { wish * scale } else { *wish }).collect()
+        // A column of words has room for its longest word, as far as that is fair, and a share of the rest by what it would take.
+        let fair_pt = room_pt / count(texts.max(1));
+        let longest_pt = |index: usize| {
+            let cells = rows.iter().filter_map(|row| row.get(index)).chain(heading.get(index));
+            let words = cells.flat_map(|cell| cell.split_whitespace());
+            words.map(|word| self.fonts.width_pt(word, CELL_PT, true)).fold(0.0, f32::max).min(fair_pt)
+        };
+        let least: Vec<f32> =
+            (0..texts).map(|index| longest_pt(index).min(wishes.get(index).copied().unwrap_or(0.0))).collect();
+        let (least_pt, words_pt): (f32, f32) = (least.iter().sum(), wishes.iter().take(texts).sum());
+        let share = if words_pt <= room_pt { 1.0 } else { (room_pt - least_pt) / (words_pt - least_pt).max(1.0) };
+        let width_pt = |(index, wish): (usize, &f32)| match least.get(index) {
+            Some(least_pt) => least_pt + (wish - least_pt) * share,
+            None => *wish,
+        };
+        wishes.iter().enumerate().map(width_pt).collect()
     }
 
     fn cells(&self, row: &[String], widths_pt: &[f32], is_bold: bool) -> Vec<Vec<String>> {

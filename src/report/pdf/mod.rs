@@ -42,7 +42,7 @@ fn foot(takeoff: &Takeoff, title: &str) -> String {
             format!("{} {hash}", shorten(&name.unwrap_or_default(), 28))
         })
         .collect();
-    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), 110)
+    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), 84)
 }
 
 #[cfg(test)]

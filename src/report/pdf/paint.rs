@@ -15,7 +15,7 @@ use krilla::text::TextDirection;
 use krilla_svg::{SurfaceExt, SvgSettings};
 use std::io;
 
-const FOOT_PT: f32 = 7.0;
+const FOOT_PT: f32 = 9.0;
 
 /// Paints the pages of a paper.
 ///
