@@ -177,3 +177,33 @@ fn a_measured_depth_stands_in_for_the_drawn_one() {
     let deeper = of(&format!("{log}depth,A,,,,3 5/8 in\ndepth,A,,,,3 7/8 in\n"), 0)["zones"][0].clone();
     assert!((deeper["density_kg_m3"].as_f64().unwrap() / drawn - 3.5 / 3.75).abs() < 1e-9);
 }
+
+/// ISO 32000-1: a file begins with its version and ends with a mark; each of the three papers begins on a page of its own.
+#[test]
+fn the_papers_are_saved_on_paper_and_twice_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let paper = |name: &str, more: &[&str]| {
+        let path = folder.path().join(name);
+        house().arg("--save").arg(&path).args(more).status(1);
+        std::fs::read(path).unwrap()
+    };
+    let first = paper("papers.pdf", &[]);
+    assert!(first.starts_with(b"%PDF-1.") && first.trim_ascii_end().ends_with(b"%%EOF"));
+    assert_eq!(first, paper("again.pdf", &[]));
+    let pages = |bytes: &[u8], size: &str| bytes.windows(size.len()).filter(|one| *one == size.as_bytes()).count();
+    assert!(pages(&first, "[0 0 612 792]") >= 3);
+    assert!(pages(&paper("a4.pdf", &["--units", "si"]), "[0 0 595.28 841.89]") >= 3);
+}
+
+#[test]
+fn what_was_read_never_spoils_a_paper() {
+    // A control character and one that turns the direction of writing, in a name and in the log.
+    let (run, folder) = closeout(
+        "what,surface,bags,hopper before,hopper after,by,note\nblown,A,7,run down,run down,<b>\u{1}\u{202e}&,\n",
+    );
+    let (page, paper) = (folder.path().join("x.html"), folder.path().join("x.pdf"));
+    let said = run.arg("--save").arg(&page).arg("--save").arg(&paper).status(0);
+    let page = std::fs::read_to_string(page).unwrap_or_else(|error| panic!("{error}: {}", said.stderr));
+    assert!(page.contains("&lt;b&gt;") && !page.contains(['\u{1}', '\u{202e}']));
+    assert!(std::fs::read(paper).unwrap().starts_with(b"%PDF-1."));
+}

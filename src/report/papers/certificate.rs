@@ -5,7 +5,7 @@
 //! installed thickness, settled thickness, settled R-value, installed density, coverage area and number of bags; signed, dated
 //! and posted on site. R303.1.1.1 and N1101.10.1.1: a thickness marker for each 300 ft2, facing the attic access.
 
-use super::receipt::{depth, or_blank, r_value};
+use super::receipt::{depth, or_blank, part_name, r_value};
 use super::shell::{blanks, sources};
 use crate::closeout::{Closeout, Zone};
 use crate::report::figure::show;
@@ -32,7 +32,7 @@ fn element(zone: &Zone, units: UnitSystem) -> Markup {
     let is_open = label.is_some_and(|label| label.settled_m.is_some());
     html! {
         div.block {
-            h3 { (zone.name) ": " (zone.parts.join(", ")) }
+            h3 { (part_name(zone)) }
             table {
                 tbody {
                     tr { th { "Type" } td { (zone.fill) ", loose fill" } }

@@ -1,13 +1,14 @@
 //! The rater's opinion on a plan: each claim, ours, the difference, the likely cause, and how ours was derived.
 
-use super::shell::{blanks, pages, sources};
+use super::Papers;
+use super::shell::{blanks, sources};
 use crate::audit::{Audit, JudgedClaim, Verdict};
 use crate::report::figure::{quantity_words, show, show_difference};
 use crate::units::UnitSystem;
 use maud::{Markup, html};
 
-/// The opinion as a page to sign; the rater alone signs it.
-pub fn opinion_html(audit: &Audit, units: UnitSystem) -> String {
+/// The opinion, to sign; the rater alone signs it.
+pub fn opinion(audit: &Audit, units: UnitSystem) -> Papers {
     let project = audit.project.as_deref().unwrap_or("a building");
     let count = |is: fn(Verdict) -> bool| audit.claims.iter().filter(|claim| is(claim.verdict)).count();
     let paper = html! {
@@ -37,7 +38,7 @@ pub fn opinion_html(audit: &Audit, units: UnitSystem) -> String {
         (blanks(&["Rater", "Licence number", "Signature", "Date"]))
         (sources(&audit.inputs, &[]))
     };
-    pages("Opinion on a retrofit plan", &[paper])
+    Papers::new("Opinion on a retrofit plan", audit.project.as_deref(), &audit.inputs, vec![paper])
 }
 
 fn ours(claim: &JudgedClaim, units: UnitSystem) -> String {

@@ -37,7 +37,7 @@ fn part(zone: &Zone, units: UnitSystem) -> Markup {
     let is_open = label.is_some_and(|label| label.settled_m.is_some());
     html! {
         div.block {
-            h3 { (zone.name) ": " (zone.parts.join(", ")) }
+            h3 { (part_name(zone)) }
             table {
                 tbody {
                     tr { th { "Type of insulation" } td { (zone.fill) ", loose fill" } }
@@ -55,6 +55,16 @@ fn part(zone: &Zone, units: UnitSystem) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// As the log names it, with its surfaces where that does not say them.
+pub(super) fn part_name(zone: &Zone) -> String {
+    let parts = zone.parts.join(", ");
+    if zone.parts.iter().all(|part| zone.name.contains(part.as_str())) {
+        zone.name.clone()
+    } else {
+        format!("{}: {parts}", zone.name)
     }
 }
 
