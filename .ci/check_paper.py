@@ -75,6 +75,8 @@ def papers(folder):
     wrong += ["receipt: a total of areas"] if f"{area_ft2:,.1f}" in receipt else []
     wrong += ["receipt: a total"] if re.search(r"\b(total|sum)\b", receipt, re.IGNORECASE) else []
     wrong += [f"receipt: no {words}" for words in ["Installer's signature", "Date", "16 CFR 460.17"] if words not in receipt]
+    facts = [record["papers"]["address"], record["papers"]["measured_by"], record["papers"]["verified"], "Licence number"]
+    wrong += [f"{title}: no {fact}" for title, at in zip(titles, starts) for fact in facts if fact not in pages[at]]
     return pages, wrong + of_all("papers", pages, record)
 
 

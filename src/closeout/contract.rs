@@ -2,6 +2,7 @@
 
 use crate::fill::FillUse;
 use crate::finding::Finding;
+use crate::job::PaperFacts;
 use crate::model::{Assumption, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
@@ -25,6 +26,8 @@ pub struct Closeout {
     pub version: u32,
     /// Name of the project, where the job file gives one.
     pub project: Option<String>,
+    /// What the job file says for the papers.
+    pub papers: PaperFacts,
     /// The files: those of the takeoff, then the log.
     pub inputs: Vec<Input>,
     /// What the judgement rests on, with its source.

@@ -218,6 +218,15 @@ fn the_opinion_holds_every_claim_its_derivation_and_the_checksums() {
     ] {
         assert!(page.contains(words), "{words}");
     }
+    // The job file names the rater and gives no licence number.
+    for field in [
+        "<span>Rater</span><span>an invented rater</span>",
+        "<span>Licence number</span><span class=\"blank\"></span>",
+        "<span>Measured on</span><span>2026-05-04</span>",
+        "<span>Editions in force here</span><span>IECC 2021</span>",
+    ] {
+        assert!(page.contains(field), "{field}");
+    }
     assert!(!page.contains("<script") && !page.contains("http"), "the page needs nothing from elsewhere");
 }
 

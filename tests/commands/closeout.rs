@@ -207,3 +207,44 @@ fn what_was_read_never_spoils_a_paper() {
     assert!(page.contains("&lt;b&gt;") && !page.contains(['\u{1}', '\u{202e}']));
     assert!(std::fs::read(paper).unwrap().starts_with(b"%PDF-1."));
 }
+
+#[test]
+fn what_the_job_file_says_stands_on_each_paper_and_the_rest_stays_to_be_filled_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |job: &str, name: &str| {
+        let (job_path, path) = (folder.path().join("job.toml"), folder.path().join(name));
+        std::fs::write(&job_path, format!("{job}[fill.cellulose]\nbag = \"25 lb\"\nmanufacturer = \"a maker\"\n"))
+            .unwrap();
+        let (sheet, log) = (folder.path().join("surfaces.csv"), folder.path().join("log.csv"));
+        std::fs::write(&sheet, WALLS).unwrap();
+        let log_text = "what,surface,bags,hopper before,hopper after,photos\nblown,A,7,run down,run down,12-14\n";
+        std::fs::write(&log, log_text).unwrap();
+        let run = Run::new("closeout").arg(&sheet).arg("--job").arg(&job_path).arg("--log").arg(&log);
+        run.arg("--save").arg(&path).status(0);
+        std::fs::read_to_string(path).unwrap()
+    };
+    let blank = |name: &str| format!("<span>{name}</span><span class=\"blank\"></span>");
+    let given = |name: &str, text: &str| format!("<span>{name}</span><span>{text}</span>");
+    let job = "[project]\naddress = \"1 Sample Road\"\n[papers]\ninstaller_licence = \"L-1\"\nmeasured_by = \"a rater\"\n\
+               measured_on = \"2026-05-04\"\nverified = \"taped twice\"\neditions = [\"IECC 2021\", \"IRC 2021\"]\n";
+    let (full, bare) = (of(job, "full.html"), of("", "bare.html"));
+    let papers = |pages: &str| -> Vec<String> { pages.split("<section").skip(1).map(ToOwned::to_owned).collect() };
+    assert_eq!((papers(&full).len(), papers(&bare).len()), (3, 3));
+    let facts = [
+        ("Address", "1 Sample Road"),
+        ("Licence number", "L-1"),
+        ("Measured by", "a rater"),
+        ("Measured on", "2026-05-04"),
+        ("How it was verified", "taped twice"),
+        ("Editions in force here", "IECC 2021; IRC 2021"),
+    ];
+    for (full, bare) in papers(&full).iter().zip(papers(&bare)) {
+        for (name, text) in facts {
+            assert!(full.contains(&given(name, text)), "{name}: {full}");
+            assert!(bare.contains(&blank(name)), "{name}: {bare}");
+        }
+        assert!(full.contains(&given("Photo numbers", "12-14")) && full.contains(&blank("Installer")), "{full}");
+        assert!(full.contains("cavitally ") && full.matches("SHA-256").count() == 2, "{full}");
+    }
+    assert_eq!(full.matches("<td>a maker</td>").count(), 2, "on receipt and certificate");
+}
