@@ -248,3 +248,43 @@ fn what_the_job_file_says_stands_on_each_paper_and_the_rest_stays_to_be_filled_i
     }
     assert_eq!(full.matches("<td>a maker</td>").count(), 2, "on receipt and certificate");
 }
+
+/// ANSI/RESNET/ICC 301, from memory: grade II allows 2 % of void, grade III 5 %.
+#[test]
+fn a_grade_brings_its_void_and_the_heat_at_it_or_says_why_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |heat: &str, layers: &str, entered: &str| {
+        let write = |name: &str, text: &str| {
+            let path = folder.path().join(name);
+            std::fs::write(&path, text).unwrap();
+            path
+        };
+        let job =
+            format!("{heat}[fill.cellulose]\nbag = \"25 lb\"\n[assembly.w]\nframing = \"2x4 @ 16 in\"\n{layers}\n");
+        let log = format!(
+            "what,surface,bags,hopper before,hopper after,method,grade\nblown,A,8,run down,run down,,\n\
+             grade,A,,,,infrared,{entered}\n"
+        );
+        let run = Run::new("closeout").arg(write("surfaces.csv", &WALLS.replace("2x4 @ 16 in", "w")));
+        let run = run.arg("--job").arg(write("job.toml", &job)).arg("--log").arg(write("log.csv", &log));
+        saved(run, folder.path(), 0)["zones"][0]["grade"].clone()
+    };
+    let layers = "layers = [\"cavity\", { name = \"gypsum board\", thickness = \"1/2 in\" }]";
+    let u = |grade: &Value| grade["heat"][0]["u_w_m2k"].as_f64().unwrap();
+    let (none, two, three) = (
+        of("", layers, "I"),
+        of("[heat]\ngrade = \"II\"\n", layers, "II"),
+        of("[heat]\ngrade = \"III\"\n", layers, "III"),
+    );
+    let shares = [&none, &two, &three].map(|grade| grade["void_share"].as_f64().unwrap());
+    assert_eq!(shares, [0.0, 0.02, 0.05]);
+    assert!(u(&none) < u(&two) && u(&two) < u(&three), "{none} {two} {three}");
+    let reason = |grade: &Value| grade["heat"][0]["reason"].as_str().unwrap_or_default().to_owned();
+    let other = of("", layers, "II");
+    assert!(
+        other["heat"][0]["u_w_m2k"].is_null() && reason(&other).contains("`grade = \"II\"` under `[heat]`"),
+        "{other}"
+    );
+    let bare = of("", "", "I");
+    assert!(bare["heat"][0]["u_w_m2k"].is_null() && reason(&bare).contains("layers"), "{bare}");
+}

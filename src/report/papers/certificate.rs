@@ -74,6 +74,7 @@ fn element(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
                             @if let Some(grade) = &zone.grade {
                                 (grade.grade) ", seen by " (grade.method)
                                 @if let Some(by) = &grade.by { ", entered by " (by) }
+                                "; up to " (grouped(grade.void_share * 100.0, 0)) " % of the cavity is void"
                             } @else { "not graded" }
                         }
                     }
