@@ -3,6 +3,7 @@
 use super::Cause;
 use crate::finding::Finding;
 use crate::intake::claims::{Basis, Quantity};
+use crate::job::PaperFacts;
 use crate::model::{Assumption, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
@@ -26,6 +27,8 @@ pub struct Audit {
     pub version: u32,
     /// Name of the project, where the job file gives one.
     pub project: Option<String>,
+    /// What the job file says for the papers.
+    pub papers: PaperFacts,
     /// The files: those of the takeoff, then the plan.
     pub inputs: Vec<Input>,
     /// How far a claim may be from our figure and still hold, with the source of each tolerance.

@@ -41,6 +41,7 @@ pub fn audit(takeoff: &Takeoff, plan: &Plan, job: &Job) -> Audit {
         format: AUDIT_FORMAT.to_owned(),
         version: AUDIT_VERSION,
         project: takeoff.project.clone(),
+        papers: job.papers.clone(),
         inputs,
         tolerances: sources(&job.tolerances),
         causes: CAUSES

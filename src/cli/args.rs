@@ -90,8 +90,8 @@ pub(super) struct TakeoffArgs {
     pub job: JobArgs,
     /// Save a file instead of printing the table, by its ending: .html or .pdf (the report), .json (everything), .csv
     /// (surfaces), .bays.csv, .crew.csv (the crew sheet), .xlsx (workbook with formulas), .takeoff.ifc (the model with the
-    /// takeoff), .findings.bcf (findings for programs that show models); of an audit or a closeout .json or .html (papers to
-    /// sign); may be given several times
+    /// takeoff), .findings.bcf (findings for programs that show models); of an audit or a closeout .json, .html or .pdf
+    /// (papers to sign); may be given several times
     #[arg(long, value_name = "FILE")]
     pub save: Vec<PathBuf>,
     /// End with status 1 if there is a warning or an error among the findings

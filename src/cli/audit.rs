@@ -5,7 +5,7 @@ use super::options::{self, PaperFormat};
 use super::{DONE, Done, FELL_SHORT, terminal, write};
 use crate::audit::audit;
 use crate::intake::read_plan;
-use crate::report::{record_json, render_audit, render_findings};
+use crate::report::{opinion, papers_pdf, record_json, render_audit, render_findings};
 use crate::takeoff::build;
 
 /// Runs the command.
@@ -23,12 +23,13 @@ pub(super) fn run(args: &AuditArgs) -> Done {
     } else {
         let mut files = Vec::new();
         for save in saves {
-            let bytes = match save.format {
-                PaperFormat::Json => {
-                    record_json(&audit).map_err(|error| vec![options::cannot_make(&save.path, &error)])?
-                }
-                PaperFormat::Html => crate::report::opinion_html(&audit, units).into_bytes(),
+            let papers = || opinion(&audit, units);
+            let made = match save.format {
+                PaperFormat::Json => record_json(&audit),
+                PaperFormat::Html => Ok(papers().html().into_bytes()),
+                PaperFormat::Pdf => papers_pdf(&papers(), units),
             };
+            let bytes = made.map_err(|error| vec![options::cannot_make(&save.path, &error)])?;
             files.push((save.path, vec![bytes]));
         }
         write::all(&files)?;

@@ -5,7 +5,7 @@ use super::options::{self, PaperFormat};
 use super::{DONE, Done, FELL_SHORT, terminal, write};
 use crate::closeout::closeout;
 use crate::intake::read_log;
-use crate::report::{closeout_html, record_json, render_closeout, render_findings};
+use crate::report::{closeout_papers, papers_pdf, record_json, render_closeout, render_findings};
 use crate::takeoff::build;
 
 /// Runs the command.
@@ -23,12 +23,13 @@ pub(super) fn run(args: &CloseoutArgs) -> Done {
     } else {
         let mut files = Vec::new();
         for save in saves {
-            let bytes = match save.format {
-                PaperFormat::Json => {
-                    record_json(&closeout).map_err(|error| vec![options::cannot_make(&save.path, &error)])?
-                }
-                PaperFormat::Html => closeout_html(&closeout, units).into_bytes(),
+            let papers = || closeout_papers(&closeout, units);
+            let made = match save.format {
+                PaperFormat::Json => record_json(&closeout),
+                PaperFormat::Html => Ok(papers().html().into_bytes()),
+                PaperFormat::Pdf => papers_pdf(&papers(), units),
             };
+            let bytes = made.map_err(|error| vec![options::cannot_make(&save.path, &error)])?;
             files.push((save.path, vec![bytes]));
         }
         write::all(&files)?;

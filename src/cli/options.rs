@@ -136,6 +136,8 @@ pub(super) enum PaperFormat {
     Json,
     /// `.html`: the papers.
     Html,
+    /// `.pdf`: the same on paper.
+    Pdf,
 }
 
 impl PaperFormat {
@@ -144,10 +146,12 @@ impl PaperFormat {
         match ending.as_deref() {
             Some("json") => Ok(Self::Json),
             Some("html" | "htm") => Ok(Self::Html),
+            Some("pdf") => Ok(Self::Pdf),
             _ => {
                 let place = Place::input(&path.to_string_lossy());
                 let message = "the ending of this file names no format that is saved";
-                Err(Box::new(Refusal::new(place, message, "endings: `.json` (everything), `.html` (papers to sign)")))
+                let help = "endings: `.json` (everything), `.html` or `.pdf` (papers to sign)";
+                Err(Box::new(Refusal::new(place, message, help)))
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::fill::FillUse;
 use crate::finding::Finding;
+use crate::job::PaperFacts;
 use crate::model::{Assumption, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
@@ -25,6 +26,8 @@ pub struct Closeout {
     pub version: u32,
     /// Name of the project, where the job file gives one.
     pub project: Option<String>,
+    /// What the job file says for the papers.
+    pub papers: PaperFacts,
     /// The files: those of the takeoff, then the log.
     pub inputs: Vec<Input>,
     /// What the judgement rests on, with its source.
@@ -162,7 +165,7 @@ pub struct Labelled {
 }
 
 /// A grade of the installation, by ANSI/RESNET/ICC 301, as a rater entered it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct GradeSeen {
     /// `I`, `II` or `III`.
     pub grade: String,
@@ -170,6 +173,21 @@ pub struct GradeSeen {
     pub method: String,
     /// Who entered it; null where the log does not say.
     pub by: Option<String>,
+    /// Void as a share of the cavity's area that the grade allows.
+    pub void_share: f64,
+    /// Heat through each surface at that share.
+    pub heat: Vec<GradedHeat>,
+}
+
+/// Heat through a surface at the share of void of its grade.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct GradedHeat {
+    /// The surface.
+    pub surface: String,
+    /// Thermal transmittance of the whole assembly, combined by ISO 6946; null where the takeoff did not compute it so.
+    pub u_w_m2k: Option<f64>,
+    /// Why not.
+    pub reason: Option<String>,
 }
 
 /// Material that did not stay in the building.

@@ -9,13 +9,14 @@ mod blown;
 mod contract;
 mod cores;
 mod fills;
+mod graded;
 mod run;
 mod running;
 mod sure;
 mod zone;
 
 pub use contract::{
-    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, JudgedBy,
-    Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
+    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, GradedHeat,
+    JudgedBy, Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
 };
 pub use run::closeout;

@@ -83,6 +83,7 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
         format: CLOSEOUT_FORMAT.to_owned(),
         version: CLOSEOUT_VERSION,
         project: takeoff.project.clone(),
+        papers: job.papers.clone(),
         inputs,
         assumptions: sources(&job.tolerances),
         zones,

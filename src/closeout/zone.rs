@@ -2,8 +2,9 @@
 
 use super::attic;
 use super::blown::{Blown, uncertainty};
-use super::contract::{BaysSeen, CoresTaken, GradeSeen, JudgedBy, Labelled, Reached, Readings, UncertaintyInput, Zone};
+use super::contract::{BaysSeen, CoresTaken, JudgedBy, Labelled, Reached, Readings, UncertaintyInput, Zone};
 use super::cores::{cores, readings};
+use super::graded::grade;
 use super::sure::{of_volume, together};
 use crate::fill::FillUse;
 use crate::intake::log::{Entry, What};
@@ -109,22 +110,12 @@ fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Z
         cores: None,
         readings: None,
         bays: known.bays,
-        grade: grade(&known.entries),
+        grade: grade(&known.entries, &known.parts),
         verdict: Reached::CannotTell,
         judged_by: None,
         reason: String::new(),
         settles: Vec::new(),
     }
-}
-
-/// The grade that was entered last.
-fn grade(entries: &[&Entry]) -> Option<GradeSeen> {
-    entries.iter().rev().find_map(|entry| match &entry.what {
-        What::Grade { grade, method } => {
-            Some(GradeSeen { grade: grade.clone(), method: method.word().to_owned(), by: entry.by.clone() })
-        }
-        _ => None,
-    })
 }
 
 /// Words of the entries, each once.

@@ -8,6 +8,7 @@ pub(super) use super::keys::{check_keys, in_order, nearest};
 use super::layout_file::{LayoutFile, check_layout};
 use super::method::{FILLING, FillingFile};
 use super::order_file::{LABOUR, LabourFile, ORDER, OrderFile};
+use super::papers_file::{PAPERS, PapersFile};
 use super::pattern_file::{MatchFile, check_match};
 use super::reader::Reader;
 use super::retrofit::{EXISTING, ExistingFile};
@@ -43,6 +44,8 @@ pub(super) struct JobFile {
     pub labour: LabourFile,
     /// How the crew works.
     pub crew: CrewFile,
+    /// What papers say of people and places.
+    pub papers: PapersFile,
     /// How far the inputs may be off.
     pub tolerance: ToleranceFile,
     /// Heat through the surfaces, where their layers are known.
@@ -69,6 +72,10 @@ pub(super) struct JobFile {
 pub(super) struct ProjectFile {
     /// Its name.
     pub name: Option<String>,
+    /// Address of the building, for the papers.
+    pub address: Option<String>,
+    /// Whom the work is for, for the papers.
+    pub client: Option<String>,
 }
 
 /// Which surfaces are asked for, and what lies on the other side of which.
@@ -200,6 +207,7 @@ const ROOT: &[&str] = &[
     "order",
     "labour",
     "crew",
+    "papers",
     "tolerance",
     "heat",
     "assembly",
@@ -208,7 +216,7 @@ const ROOT: &[&str] = &[
     "site",
     "rig",
 ];
-const PROJECT: &[&str] = &["name"];
+const PROJECT: &[&str] = &["name", "address", "client"];
 const EXPOSURE: &[&str] = &["count", "exterior", "unconditioned", "interior"];
 const ASSEMBLY: &[&str] = &[
     "like",
@@ -273,6 +281,7 @@ fn check_root(root: &DeTable<'_>, reader: &mut Reader<'_>) {
             "filling" => check_keys(table, "`[filling]`", FILLING, reader),
             "order" => check_keys(table, "`[order]`", ORDER, reader),
             "tolerance" => check_keys(table, "`[tolerance]`", TOLERANCE, reader),
+            "papers" => check_keys(table, "`[papers]`", PAPERS, reader),
             "crew" => check_keys(table, "`[crew]`", CREW, reader),
             "labour" => check_keys(table, "`[labour]`", LABOUR, reader),
             "site" => check_keys(table, "`[site]`", SITE, reader),
@@ -348,6 +357,7 @@ mod tests {
             ("OrderFile", ORDER),
             ("LabourFile", LABOUR),
             ("CrewFile", CREW),
+            ("PapersFile", PAPERS),
             ("ToleranceFile", TOLERANCE),
             ("HeatFile", HEAT),
             ("AssemblyLayerParts", super::super::heat::ASSEMBLY_LAYER),

@@ -63,6 +63,10 @@ pub(super) struct FillFile {
     /// Fraction added for spill, hopper and run-through.
     #[schemars(with = "Option<f64>")]
     pub allowance: Option<Spanned<f64>>,
+    /// Who makes it, for the papers.
+    pub manufacturer: Option<String>,
+    /// The machine that blows it, and its settings, for the papers.
+    pub machine: Option<String>,
     /// Whether existing walls are filled through drilled holes, which spills more.
     pub retrofit: Option<bool>,
 }
@@ -86,6 +90,8 @@ pub(super) const FILL: &[&str] = &[
     "bundle",
     "coverage",
     "allowance",
+    "manufacturer",
+    "machine",
     "retrofit",
 ];
 

@@ -26,6 +26,7 @@ mod layout_preset;
 mod method;
 mod opening_file;
 mod order_file;
+mod papers_file;
 mod pattern_file;
 mod reader;
 mod resolve;
@@ -58,6 +59,7 @@ pub use label::{Labelled, NO_TABLE, OpenFill, R_NOT_IN_TABLE, is_about_open_fill
 pub use layout::LayoutChoice;
 pub use method::FillingChoice;
 pub use order_file::{Labour, OrderChoice, StageBy};
+pub use papers_file::{FillFacts, PaperFacts};
 pub use resolve::read_job;
 pub use retrofit::Retrofit;
 pub use rig::{

@@ -9,6 +9,7 @@ use super::fill_resolve::resolve_fill;
 use super::heat::{HeatChoice, LayerHeatRule, layer_heat_rules};
 use super::method::FillingChoice;
 use super::order_file::read_order;
+use super::papers_file::paper_facts;
 use super::reader::Reader;
 use super::rig_read::{read_rigs, read_site};
 use super::rules::{FillChoice, Job};
@@ -33,6 +34,7 @@ pub fn read_job(path: &str, text: &str) -> Result<Job, Vec<Refusal>> {
 }
 
 fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
+    let papers = paper_facts(&file);
     let mut layout = LayoutChoice::default();
     layout.take(&file.layout, reader);
     let mut fills: Vec<FillChoice> =
@@ -55,6 +57,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
     }
     Job {
         project: file.project.name,
+        papers,
         layout,
         fills,
         filling,

@@ -7,6 +7,7 @@ use super::defaults;
 use super::heat::{AssemblyLayer, HeatChoice, LayerHeatRule};
 use super::method::FillingChoice;
 use super::order_file::OrderChoice;
+use super::papers_file::PaperFacts;
 use super::retrofit::Retrofit;
 use super::rig::{Rig, Site};
 use super::tolerance_file::Tolerances;
@@ -24,6 +25,8 @@ use crate::units::{Quantity, parse_mass};
 pub struct Job {
     /// Name of the project.
     pub project: Option<String>,
+    /// What papers say of people and places.
+    pub papers: PaperFacts,
     /// Rules of the layout.
     pub layout: LayoutChoice,
     /// Fill materials, at least one; the first is used where an assembly names none.
@@ -174,6 +177,7 @@ impl Default for Job {
         let built_in = built_in(&fills, &layout);
         Self {
             project: None,
+            papers: PaperFacts::default(),
             layout,
             fills,
             filling: FillingChoice::default(),

@@ -218,7 +218,30 @@ fn the_opinion_holds_every_claim_its_derivation_and_the_checksums() {
     ] {
         assert!(page.contains(words), "{words}");
     }
+    // The job file names the rater and gives no licence number.
+    for field in [
+        "<span>Rater</span><span>an invented rater</span>",
+        "<span>Licence number</span><span class=\"blank\"></span>",
+        "<span>Measured on</span><span>2026-05-04</span>",
+        "<span>Editions in force here</span><span>IECC 2021</span>",
+    ] {
+        assert!(page.contains(field), "{field}");
+    }
     assert!(!page.contains("<script") && !page.contains("http"), "the page needs nothing from elsewhere");
+}
+
+/// ISO 32000-1: a file begins with its version and ends with a mark.
+#[test]
+fn the_opinion_is_saved_on_paper_and_twice_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let paper = |name: &str| {
+        let path = folder.path().join(name);
+        house().arg("--save").arg(&path).status(1);
+        std::fs::read(path).unwrap()
+    };
+    let first = paper("opinion.pdf");
+    assert!(first.starts_with(b"%PDF-1.") && first.trim_ascii_end().ends_with(b"%%EOF"));
+    assert_eq!(first, paper("again.PDF"));
 }
 
 #[test]

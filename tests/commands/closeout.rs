@@ -177,3 +177,114 @@ fn a_measured_depth_stands_in_for_the_drawn_one() {
     let deeper = of(&format!("{log}depth,A,,,,3 5/8 in\ndepth,A,,,,3 7/8 in\n"), 0)["zones"][0].clone();
     assert!((deeper["density_kg_m3"].as_f64().unwrap() / drawn - 3.5 / 3.75).abs() < 1e-9);
 }
+
+/// ISO 32000-1: a file begins with its version and ends with a mark; each of the three papers begins on a page of its own.
+#[test]
+fn the_papers_are_saved_on_paper_and_twice_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let paper = |name: &str, more: &[&str]| {
+        let path = folder.path().join(name);
+        house().arg("--save").arg(&path).args(more).status(1);
+        std::fs::read(path).unwrap()
+    };
+    let first = paper("papers.pdf", &[]);
+    assert!(first.starts_with(b"%PDF-1.") && first.trim_ascii_end().ends_with(b"%%EOF"));
+    assert_eq!(first, paper("again.pdf", &[]));
+    let pages = |bytes: &[u8], size: &str| bytes.windows(size.len()).filter(|one| *one == size.as_bytes()).count();
+    assert!(pages(&first, "[0 0 612 792]") >= 3);
+    assert!(pages(&paper("a4.pdf", &["--units", "si"]), "[0 0 595.28 841.89]") >= 3);
+}
+
+#[test]
+fn what_was_read_never_spoils_a_paper() {
+    // A control character and one that turns the direction of writing, in a name and in the log.
+    let (run, folder) = closeout(
+        "what,surface,bags,hopper before,hopper after,by,note\nblown,A,7,run down,run down,<b>\u{1}\u{202e}&,\n",
+    );
+    let (page, paper) = (folder.path().join("x.html"), folder.path().join("x.pdf"));
+    let said = run.arg("--save").arg(&page).arg("--save").arg(&paper).status(0);
+    let page = std::fs::read_to_string(page).unwrap_or_else(|error| panic!("{error}: {}", said.stderr));
+    assert!(page.contains("&lt;b&gt;") && !page.contains(['\u{1}', '\u{202e}']));
+    assert!(std::fs::read(paper).unwrap().starts_with(b"%PDF-1."));
+}
+
+#[test]
+fn what_the_job_file_says_stands_on_each_paper_and_the_rest_stays_to_be_filled_in() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |job: &str, name: &str| {
+        let (job_path, path) = (folder.path().join("job.toml"), folder.path().join(name));
+        std::fs::write(&job_path, format!("{job}[fill.cellulose]\nbag = \"25 lb\"\nmanufacturer = \"a maker\"\n"))
+            .unwrap();
+        let (sheet, log) = (folder.path().join("surfaces.csv"), folder.path().join("log.csv"));
+        std::fs::write(&sheet, WALLS).unwrap();
+        let log_text = "what,surface,bags,hopper before,hopper after,photos\nblown,A,7,run down,run down,12-14\n";
+        std::fs::write(&log, log_text).unwrap();
+        let run = Run::new("closeout").arg(&sheet).arg("--job").arg(&job_path).arg("--log").arg(&log);
+        run.arg("--save").arg(&path).status(0);
+        std::fs::read_to_string(path).unwrap()
+    };
+    let blank = |name: &str| format!("<span>{name}</span><span class=\"blank\"></span>");
+    let given = |name: &str, text: &str| format!("<span>{name}</span><span>{text}</span>");
+    let job = "[project]\naddress = \"1 Sample Road\"\n[papers]\ninstaller_licence = \"L-1\"\nmeasured_by = \"a rater\"\n\
+               measured_on = \"2026-05-04\"\nverified = \"taped twice\"\neditions = [\"IECC 2021\", \"IRC 2021\"]\n";
+    let (full, bare) = (of(job, "full.html"), of("", "bare.html"));
+    let papers = |pages: &str| -> Vec<String> { pages.split("<section").skip(1).map(ToOwned::to_owned).collect() };
+    assert_eq!((papers(&full).len(), papers(&bare).len()), (3, 3));
+    let facts = [
+        ("Address", "1 Sample Road"),
+        ("Licence number", "L-1"),
+        ("Measured by", "a rater"),
+        ("Measured on", "2026-05-04"),
+        ("How it was verified", "taped twice"),
+        ("Editions in force here", "IECC 2021; IRC 2021"),
+    ];
+    for (full, bare) in papers(&full).iter().zip(papers(&bare)) {
+        for (name, text) in facts {
+            assert!(full.contains(&given(name, text)), "{name}: {full}");
+            assert!(bare.contains(&blank(name)), "{name}: {bare}");
+        }
+        assert!(full.contains(&given("Photo numbers", "12-14")) && full.contains(&blank("Installer")), "{full}");
+        assert!(full.contains("cavitally ") && full.matches("SHA-256").count() == 2, "{full}");
+    }
+    assert_eq!(full.matches("<td>a maker</td>").count(), 2, "on receipt and certificate");
+}
+
+/// ANSI/RESNET/ICC 301, from memory: grade II allows 2 % of void, grade III 5 %.
+#[test]
+fn a_grade_brings_its_void_and_the_heat_at_it_or_says_why_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let of = |heat: &str, layers: &str, entered: &str| {
+        let write = |name: &str, text: &str| {
+            let path = folder.path().join(name);
+            std::fs::write(&path, text).unwrap();
+            path
+        };
+        let job =
+            format!("{heat}[fill.cellulose]\nbag = \"25 lb\"\n[assembly.w]\nframing = \"2x4 @ 16 in\"\n{layers}\n");
+        let log = format!(
+            "what,surface,bags,hopper before,hopper after,method,grade\nblown,A,8,run down,run down,,\n\
+             grade,A,,,,infrared,{entered}\n"
+        );
+        let run = Run::new("closeout").arg(write("surfaces.csv", &WALLS.replace("2x4 @ 16 in", "w")));
+        let run = run.arg("--job").arg(write("job.toml", &job)).arg("--log").arg(write("log.csv", &log));
+        saved(run, folder.path(), 0)["zones"][0]["grade"].clone()
+    };
+    let layers = "layers = [\"cavity\", { name = \"gypsum board\", thickness = \"1/2 in\" }]";
+    let u = |grade: &Value| grade["heat"][0]["u_w_m2k"].as_f64().unwrap();
+    let (none, two, three) = (
+        of("", layers, "I"),
+        of("[heat]\ngrade = \"II\"\n", layers, "II"),
+        of("[heat]\ngrade = \"III\"\n", layers, "III"),
+    );
+    let shares = [&none, &two, &three].map(|grade| grade["void_share"].as_f64().unwrap());
+    assert_eq!(shares, [0.0, 0.02, 0.05]);
+    assert!(u(&none) < u(&two) && u(&two) < u(&three), "{none} {two} {three}");
+    let reason = |grade: &Value| grade["heat"][0]["reason"].as_str().unwrap_or_default().to_owned();
+    let other = of("", layers, "II");
+    assert!(
+        other["heat"][0]["u_w_m2k"].is_null() && reason(&other).contains("`grade = \"II\"` under `[heat]`"),
+        "{other}"
+    );
+    let bare = of("", "", "I");
+    assert!(bare["heat"][0]["u_w_m2k"].is_null() && reason(&bare).contains("layers"), "{bare}");
+}

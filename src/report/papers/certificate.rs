@@ -5,9 +5,10 @@
 //! installed thickness, settled thickness, settled R-value, installed density, coverage area and number of bags; signed, dated
 //! and posted on site. R303.1.1.1 and N1101.10.1.1: a thickness marker for each 300 ft2, facing the attic access.
 
-use super::receipt::{depth, or_blank, r_value};
-use super::shell::{blanks, sources};
+use super::receipt::{depth, manufacturer, or_blank, part_name, r_value};
+use super::shell::{facts, fields, photos, sources};
 use crate::closeout::{Closeout, Zone};
+use crate::job::PaperFacts;
 use crate::report::figure::show;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -15,28 +16,36 @@ use maud::{Markup, html};
 
 /// The certificate, one block an element of the envelope.
 pub(super) fn certificate(closeout: &Closeout, units: UnitSystem) -> Markup {
+    let papers = &closeout.papers;
     html! {
         h1 { "Insulation certificate" }
         p { "To be posted in a conspicuous place on site." }
         p { (closeout.project.as_deref().unwrap_or("")) }
-        (blanks(&["Address", "Installer", "Licence number", "Who measured, and when"]))
-        @for zone in &closeout.zones { (element(zone, units)) }
-        (blanks(&["Installer's signature", "Date"]))
+        (facts(
+            &[
+                ("Installer", papers.installer.as_deref()),
+                ("Licence number", papers.installer_licence.as_deref()),
+            ],
+            papers,
+            &photos(closeout),
+        ))
+        @for zone in &closeout.zones { (element(zone, papers, units)) }
+        (fields(&[("Installer's signature", None), ("Date", None)]))
         (sources(&closeout.inputs, &["IECC R303.1.1 and IRC N1101.10.1, from memory: the edition that the local code adopts decides"]))
     }
 }
 
-fn element(zone: &Zone, units: UnitSystem) -> Markup {
+fn element(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
     let label = zone.label.as_ref();
     let show_m = |value_m: Option<f64>| or_blank(value_m.map(|value_m| show(value_m, "m", units)));
     let is_open = label.is_some_and(|label| label.settled_m.is_some());
     html! {
         div.block {
-            h3 { (zone.name) ": " (zone.parts.join(", ")) }
+            h3 { (part_name(zone)) }
             table {
                 tbody {
                     tr { th { "Type" } td { (zone.fill) ", loose fill" } }
-                    tr { th { "Manufacturer" } td { span.blank {} } }
+                    tr { th { "Manufacturer" } td { (manufacturer(zone, papers)) } }
                     @if is_open {
                         tr { th { "Initial installed thickness" } td { (show_m(label.and_then(|label| label.initial_m))) } }
                         tr { th { "Settled thickness" } td { (show_m(label.and_then(|label| label.settled_m))) } }
@@ -65,6 +74,7 @@ fn element(zone: &Zone, units: UnitSystem) -> Markup {
                             @if let Some(grade) = &zone.grade {
                                 (grade.grade) ", seen by " (grade.method)
                                 @if let Some(by) = &grade.by { ", entered by " (by) }
+                                "; up to " (grouped(grade.void_share * 100.0, 0)) " % of the cavity is void"
                             } @else { "not graded" }
                         }
                     }

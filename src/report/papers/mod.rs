@@ -6,14 +6,44 @@ mod receipt;
 mod record;
 mod shell;
 
-pub use opinion::opinion_html;
+pub use opinion::opinion;
 
+use super::text::printable;
 use crate::closeout::Closeout;
+use crate::model::Input;
 use crate::units::UnitSystem;
+use maud::{Markup, PreEscaped};
 
-/// Receipt, certificate and record of a closeout, one page each.
-pub fn closeout_html(closeout: &Closeout, units: UnitSystem) -> String {
-    let papers =
-        [receipt::receipt(closeout, units), certificate::certificate(closeout, units), record::record(closeout, units)];
-    shell::pages("Papers of an insulation job", &papers)
+/// Papers that belong together.
+pub struct Papers {
+    /// What they are, and of which project.
+    pub title: String,
+    /// Markup of each.
+    pub bodies: Vec<Markup>,
+    /// What they were made from.
+    pub inputs: Vec<Input>,
+}
+
+impl Papers {
+    fn new(what: &str, project: Option<&str>, inputs: &[Input], bodies: Vec<Markup>) -> Self {
+        let title = project.map_or_else(|| what.to_owned(), |project| format!("{what}: {project}"));
+        // Control characters that were read would be no markup.
+        let bodies = bodies.into_iter().map(|body| PreEscaped(printable(&body.into_string()))).collect();
+        Self { title: printable(&title), bodies, inputs: inputs.to_vec() }
+    }
+
+    /// One page, to open and print.
+    pub fn html(&self) -> String {
+        shell::pages(&self.title, &self.bodies)
+    }
+}
+
+/// Receipt, certificate and record of a closeout.
+pub fn closeout_papers(closeout: &Closeout, units: UnitSystem) -> Papers {
+    let bodies = vec![
+        receipt::receipt(closeout, units),
+        certificate::certificate(closeout, units),
+        record::record(closeout, units),
+    ];
+    Papers::new("Papers of an insulation job", closeout.project.as_deref(), &closeout.inputs, bodies)
 }

@@ -1,19 +1,20 @@
 //! The rater's opinion on a plan: each claim, ours, the difference, the likely cause, and how ours was derived.
 
-use super::shell::{blanks, pages, sources};
+use super::Papers;
+use super::shell::{facts, fields, sources};
 use crate::audit::{Audit, JudgedClaim, Verdict};
 use crate::report::figure::{quantity_words, show, show_difference};
 use crate::units::UnitSystem;
 use maud::{Markup, html};
 
-/// The opinion as a page to sign; the rater alone signs it.
-pub fn opinion_html(audit: &Audit, units: UnitSystem) -> String {
+/// The opinion, to sign; the rater alone signs it.
+pub fn opinion(audit: &Audit, units: UnitSystem) -> Papers {
     let project = audit.project.as_deref().unwrap_or("a building");
     let count = |is: fn(Verdict) -> bool| audit.claims.iter().filter(|claim| is(claim.verdict)).count();
     let paper = html! {
         h1 { "Opinion on a retrofit plan" }
         p { (project) }
-        (blanks(&["Address", "Plan by, dated", "Measured by, on", "How it was verified", "Photo numbers"]))
+        (facts(&[("Plan by, dated", audit.papers.plan_by.as_deref())], &audit.papers, &[]))
         p {
             (audit.claims.len()) " claims: " (count(|verdict| verdict == Verdict::Holds)) " hold, "
             (audit.fell_short) " fall short, " (count(|verdict| verdict == Verdict::NotCompared)) " could not be compared."
@@ -34,10 +35,15 @@ pub fn opinion_html(audit: &Audit, units: UnitSystem) -> String {
             "This is an opinion on figures and no inspection: it does not say what is in the building. The label on the \
              bag, the local code and the licensed trades decide. Resistances of different parts are not added up."
         }
-        (blanks(&["Rater", "Licence number", "Signature", "Date"]))
+        (fields(&[
+            ("Rater", audit.papers.rater.as_deref()),
+            ("Licence number", audit.papers.rater_licence.as_deref()),
+            ("Signature", None),
+            ("Date", None),
+        ]))
         (sources(&audit.inputs, &[]))
     };
-    pages("Opinion on a retrofit plan", &[paper])
+    Papers::new("Opinion on a retrofit plan", audit.project.as_deref(), &audit.inputs, vec![paper])
 }
 
 fn ours(claim: &JudgedClaim, units: UnitSystem) -> String {

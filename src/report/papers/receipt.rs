@@ -5,8 +5,9 @@
 //! number of bags, each part of the house by itself, dated and signed; areas and R-values of parts are not added up, and R is
 //! not multiplied from R per inch.
 
-use super::shell::{blanks, sources};
+use super::shell::{facts, fields, photos, sources};
 use crate::closeout::{Closeout, Zone};
+use crate::job::PaperFacts;
 use crate::report::figure::show;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -17,31 +18,40 @@ pub(super) const NO_R: &str = "not printed here: no row of a label's coverage ta
 
 /// The receipt, one block a part of the house.
 pub(super) fn receipt(closeout: &Closeout, units: UnitSystem) -> Markup {
+    let papers = &closeout.papers;
     html! {
         h1 { "Receipt for insulation" }
         p { (closeout.project.as_deref().unwrap_or("")) }
-        (blanks(&["Customer", "Address", "Installer", "Licence number"]))
-        @for zone in &closeout.zones { (part(zone, units)) }
+        (facts(
+            &[
+                ("Customer", papers.client.as_deref()),
+                ("Installer", papers.installer.as_deref()),
+                ("Licence number", papers.installer_licence.as_deref()),
+            ],
+            papers,
+            &photos(closeout),
+        ))
+        @for zone in &closeout.zones { (part(zone, papers, units)) }
         p.small {
             "Each part of the house stands by itself: neither areas nor R-values of different parts are added up. R is \
              what the label on the bag prints for the thickness, and is not multiplied from an R per inch."
         }
-        (blanks(&["Installer's signature", "Date"]))
+        (fields(&[("Installer's signature", None), ("Date", None)]))
         (sources(&closeout.inputs, &["16 CFR 460.17"]))
     }
 }
 
-fn part(zone: &Zone, units: UnitSystem) -> Markup {
+fn part(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
     let label = zone.label.as_ref();
     let thickness = |value: Option<f64>| value.map(|value_m| show(value_m, "m", units));
     let is_open = label.is_some_and(|label| label.settled_m.is_some());
     html! {
         div.block {
-            h3 { (zone.name) ": " (zone.parts.join(", ")) }
+            h3 { (part_name(zone)) }
             table {
                 tbody {
                     tr { th { "Type of insulation" } td { (zone.fill) ", loose fill" } }
-                    tr { th { "Manufacturer" } td { span.blank {} } }
+                    tr { th { "Manufacturer" } td { (manufacturer(zone, papers)) } }
                     tr { th { "Coverage area" } td { (show(zone.bay_area_m2, "m2", units)) " net of framing and openings" } }
                     @if is_open {
                         tr { th { "Initial installed thickness" } td { (or_blank(thickness(label.and_then(|label| label.initial_m)))) } }
@@ -58,9 +68,24 @@ fn part(zone: &Zone, units: UnitSystem) -> Markup {
     }
 }
 
+/// As the log names it, with its surfaces where that does not say them.
+pub(super) fn part_name(zone: &Zone) -> String {
+    let parts = zone.parts.join(", ");
+    if zone.parts.iter().all(|part| zone.name.contains(part.as_str())) {
+        zone.name.clone()
+    } else {
+        format!("{}: {parts}", zone.name)
+    }
+}
+
 /// What was measured, or a blank.
 pub(super) fn or_blank(text: Option<String>) -> Markup {
     html! { @if let Some(text) = text { (text) } @else { span.blank {} } }
+}
+
+/// Who makes the fill, or a blank.
+pub(super) fn manufacturer(zone: &Zone, papers: &PaperFacts) -> Markup {
+    or_blank(papers.of_fill(&zone.fill).and_then(|fill| fill.manufacturer.clone()))
 }
 
 /// Depth of a closed cavity: area and volume of its bays say it, as a mean.

@@ -1,7 +1,8 @@
 //! The record of a closeout: what the verdicts rest on.
 
-use super::shell::{blanks, sources};
+use super::shell::{facts, photos, sources};
 use crate::closeout::{Closeout, Zone};
+use crate::job::FillFacts;
 use crate::report::table::sentences;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -9,10 +10,22 @@ use maud::{Markup, html};
 
 /// The record.
 pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
+    let papers = &closeout.papers;
+    let machine = |fill: &FillFacts| fill.machine.as_ref().map(|machine| format!("{}: {machine}", fill.fill));
+    let machines = papers.fills.iter().filter_map(machine).collect::<Vec<_>>().join("; ");
     html! {
         h1 { "Record of what was blown" }
         p { (closeout.project.as_deref().unwrap_or("")) }
-        (blanks(&["Address", "Machine and its settings", "Lot numbers of the bags"]))
+        (facts(
+            &[
+                ("Installer", papers.installer.as_deref()),
+                ("Licence number", papers.installer_licence.as_deref()),
+                ("Machine and its settings", Some(machines.as_str()).filter(|text| !text.is_empty())),
+                ("Lot numbers of the bags", None),
+            ],
+            papers,
+            &photos(closeout),
+        ))
         @for fill in &closeout.overall {
             p {
                 (fill.fill) ": " (grouped(fill.bags_exact, 1)) " bags"

@@ -1,5 +1,7 @@
 //! What all papers share: the page around them, blanks to fill in, and where their figures come from.
 
+use crate::closeout::Closeout;
+use crate::job::PaperFacts;
 use crate::model::Input;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -39,9 +41,38 @@ pub(super) fn pages(title: &str, papers: &[Markup]) -> String {
     .into_string()
 }
 
-/// A line to fill in for each word.
-pub(super) fn blanks(words: &[&str]) -> Markup {
-    html! { div.blanks { @for word in words { span { (word) } span.blank {} } } }
+/// A name, and what is entered for it.
+pub(super) type Field<'f> = (&'static str, Option<&'f str>);
+
+/// Names with what is given for each; where nothing is, a line to fill in.
+pub(super) fn fields(fields: &[Field<'_>]) -> Markup {
+    html! {
+        div.blanks {
+            @for (name, text) in fields {
+                span { (name) }
+                @if let Some(text) = text { span { (text) } } @else { span.blank {} }
+            }
+        }
+    }
+}
+
+/// What every paper says of the building and of the measurement, behind what is its own.
+pub(super) fn facts(own: &[Field<'_>], facts: &PaperFacts, photos: &[&str]) -> Markup {
+    let (photos, editions) = (photos.join(", "), facts.editions.join("; "));
+    let all = [
+        ("Address", facts.address.as_deref()),
+        ("Measured by", facts.measured_by.as_deref()),
+        ("Measured on", facts.measured_on.as_deref()),
+        ("How it was verified", facts.verified.as_deref()),
+        ("Photo numbers", Some(photos.as_str()).filter(|text| !text.is_empty())),
+        ("Editions in force here", Some(editions.as_str()).filter(|text| !text.is_empty())),
+    ];
+    fields(&[own, all.as_slice()].concat())
+}
+
+/// Photo numbers of a closeout, as its log has them.
+pub(super) fn photos(closeout: &Closeout) -> Vec<&str> {
+    closeout.zones.iter().flat_map(|zone| zone.photos.iter().map(String::as_str)).collect()
 }
 
 /// Where the figures come from: version, files with their checksums, editions.

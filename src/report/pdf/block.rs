@@ -12,17 +12,23 @@ pub(super) enum Block {
         /// Whether they stand out.
         is_strong: bool,
     },
+    /// A paragraph in small letters, for what is looked up and not read.
+    Small(String),
     /// Hazards, in a box.
     Caution(Vec<String>),
     /// Rows of cells; headings are repeated on every page.
     Table {
         /// One cell a column.
         heading: Vec<String>,
-        /// Columns that hold words, from the left; the others hold figures.
-        texts: usize,
+        /// Which columns hold words; the others hold figures.
+        is_words: Vec<bool>,
         /// Rows of as many cells.
         rows: Vec<Vec<String>>,
     },
+    /// Names with what was entered for each; a line to fill in where there is nothing.
+    Fields(Vec<(String, Option<String>)>),
+    /// A frame around what belongs together, on one page where that can hold it.
+    Framed(Vec<Block>),
     /// A drawing, scaled to the width of the page, and no higher than the part of it that is given.
     Drawing {
         /// As scalable vector graphics.

@@ -1,5 +1,7 @@
 //! Blocks set out on pages: where each text, line and drawing stands.
 
+mod fields;
+
 use super::block::Block;
 use super::fonts::Fonts;
 
@@ -75,26 +77,33 @@ fn count(lines: usize) -> f32 {
 /// Sets blocks out on pages.
 pub(super) fn set_out<'f>(blocks: &[Block], fonts: &'f Fonts, sheet: Sheet) -> Flow<'f> {
     let mut flow = Flow { fonts, sheet, pages: vec![Vec::new()], places: Vec::new(), y_pt: sheet.margin_pt };
-    for (index, block) in blocks.iter().enumerate() {
-        // A heading goes with the drawing below it.
-        let with_pt = match (block, blocks.get(index + 1)) {
-            (Block::Heading(..), Some(Block::Drawing { svg, height_share })) => {
-                flow.read(svg, *height_share).map_or(0.0, |(_, [_, height_pt])| height_pt)
-            }
-            _ => 0.0,
-        };
-        flow.add(block, with_pt);
-    }
+    flow.all(blocks);
     flow
 }
 
 impl Flow<'_> {
+    fn all(&mut self, blocks: &[Block]) {
+        for (index, block) in blocks.iter().enumerate() {
+            // A heading goes with the drawing below it.
+            let with_pt = match (block, blocks.get(index + 1)) {
+                (Block::Heading(..), Some(Block::Drawing { svg, height_share })) => {
+                    self.read(svg, *height_share).map_or(0.0, |(_, [_, height_pt])| height_pt)
+                }
+                _ => 0.0,
+            };
+            self.add(block, with_pt);
+        }
+    }
+
     fn add(&mut self, block: &Block, with_pt: f32) {
         match block {
             Block::Heading(level, text) => self.heading(*level, text, with_pt),
-            Block::Text { text, is_strong } => self.paragraph(text, *is_strong, 0.0),
+            Block::Text { text, is_strong } => self.paragraph(text, TEXT_PT, *is_strong, 0.0),
+            Block::Small(text) => self.paragraph(text, CELL_PT, false, 0.0),
             Block::Caution(hazards) => self.caution(hazards),
-            Block::Table { heading, texts, rows } => self.table(heading, *texts, rows),
+            Block::Table { heading, is_words, rows } => self.table(heading, is_words, rows),
+            Block::Fields(fields) => self.fields(fields),
+            Block::Framed(inner) => self.framed(inner),
             Block::Drawing { svg, height_share } => self.drawing(svg, *height_share),
             Block::NewPage => self.new_page(),
         }
@@ -146,14 +155,14 @@ impl Flow<'_> {
         self.y_pt += size_pt * 0.2;
     }
 
-    fn paragraph(&mut self, text: &str, is_strong: bool, indent_pt: f32) {
+    fn paragraph(&mut self, text: &str, size_pt: f32, is_strong: bool, indent_pt: f32) {
         let room_pt = self.sheet.room_pt() - 2.0 * indent_pt;
-        for text in self.fonts.wrapped(text, TEXT_PT, is_strong, room_pt) {
-            self.need(TEXT_PT * LEADING);
-            self.line(self.sheet.margin_pt + indent_pt, TEXT_PT, is_strong, text);
-            self.y_pt += TEXT_PT * LEADING;
+        for text in self.fonts.wrapped(text, size_pt, is_strong, room_pt) {
+            self.need(size_pt * LEADING);
+            self.line(self.sheet.margin_pt + indent_pt, size_pt, is_strong, text);
+            self.y_pt += size_pt * LEADING;
         }
-        self.y_pt += TEXT_PT * AFTER;
+        self.y_pt += size_pt * AFTER;
     }
 
     fn caution(&mut self, hazards: &[String]) {
@@ -169,7 +178,7 @@ impl Flow<'_> {
         }
         self.y_pt += pad_pt;
         for text in hazards {
-            self.paragraph(text, false, pad_pt);
+            self.paragraph(text, TEXT_PT, false, pad_pt);
         }
         self.y_pt += 2.0 * pad_pt;
     }
@@ -192,53 +201,46 @@ impl Flow<'_> {
         self.y_pt += size_pt[1] + TEXT_PT * 0.6;
     }
 
-    fn table(&mut self, heading: &[String], texts: usize, rows: &[Vec<String>]) {
-        let widths_pt = self.columns(heading, texts, rows);
+    fn table(&mut self, heading: &[String], is_words: &[bool], rows: &[Vec<String>]) {
+        let widths_pt = self.columns(heading, is_words, rows);
         self.need(CELL_PT * LEADING * 4.0);
-        self.row(heading, texts, &widths_pt, true);
+        self.row(heading, is_words, &widths_pt, true);
         for row in rows {
             let lines = self.cells(row, &widths_pt, false).iter().map(|cell| count(cell.len())).fold(1.0, f32::max);
             if self.y_pt + lines * CELL_PT * LEADING > self.sheet.bottom_pt() {
                 self.new_page();
-                self.row(heading, texts, &widths_pt, true);
+                self.row(heading, is_words, &widths_pt, true);
             }
-            self.row(row, texts, &widths_pt, false);
+            self.row(row, is_words, &widths_pt, false);
         }
         self.y_pt += CELL_PT;
     }
 
-    /// Widths of the columns: figures take what they need, words share the rest by what they would take.
-    fn columns(&self, heading: &[String], texts: usize, rows: &[Vec<String>]) -> Vec<f32> {
+    /// Widths of the columns: figures take what they need, words share the rest, and what is short is not cut for what is long.
+    fn columns(&self, heading: &[String], is_words: &[bool], rows: &[Vec<String>]) -> Vec<f32> {
+        let holds_words = |index: usize| is_words.get(index) == Some(&true);
         let wish = |index: usize| {
             // Headings of figures are wrapped at their words.
             let width_pt = |text: &str| self.fonts.width_pt(text, CELL_PT, true);
-            let head_pt = heading.get(index).map_or(0.0, |cell| match index < texts {
-                true => width_pt(cell),
-                false => cell.split_whitespace().map(width_pt).fold(0.0, f32::max),
+            let head_pt = heading.get(index).map_or(0.0, |cell| {
+                if holds_words(index) {
+                    width_pt(cell)
+                } else {
+                    cell.split_whitespace().map(width_pt).fold(0.0, f32::max)
+                }
             });
             let cells = rows.iter().filter_map(|row| row.get(index));
             cells.map(|cell| self.fonts.width_pt(cell, CELL_PT, false)).fold(head_pt, f32::max) + 1.0
         };
         let wishes: Vec<f32> = (0..heading.len()).map(wish).collect();
         let gutters_pt = GUTTER_PT * count(heading.len().saturating_sub(1));
-        let figures_pt: f32 = wishes.iter().skip(texts).sum();
-        let room_pt = (self.sheet.room_pt() - gutters_pt - figures_pt).max(40.0);
-        // A column of words has room for its longest word, as far as that is fair, and a share of the rest by what it would take.
-        let fair_pt = room_pt / count(texts.max(1));
-        let longest_pt = |index: usize| {
-            let cells = rows.iter().filter_map(|row| row.get(index)).chain(heading.get(index));
-            let words = cells.flat_map(|cell| cell.split_whitespace());
-            words.map(|word| self.fonts.width_pt(word, CELL_PT, true)).fold(0.0, f32::max).min(fair_pt)
-        };
-        let least: Vec<f32> =
-            (0..texts).map(|index| longest_pt(index).min(wishes.get(index).copied().unwrap_or(0.0))).collect();
-        let (least_pt, words_pt): (f32, f32) = (least.iter().sum(), wishes.iter().take(texts).sum());
-        let share = if words_pt <= room_pt { 1.0 } else { (room_pt - least_pt) / (words_pt - least_pt).max(1.0) };
-        let width_pt = |(index, wish): (usize, &f32)| match least.get(index) {
-            Some(least_pt) => least_pt + (wish - least_pt) * share,
-            None => *wish,
-        };
-        wishes.iter().enumerate().map(width_pt).collect()
+        let figures = wishes.iter().enumerate().filter(|(index, _)| !holds_words(*index));
+        let figures_pt: f32 = figures.map(|(_, wish)| *wish).sum();
+        let words: Vec<f32> =
+            wishes.iter().enumerate().filter(|(index, _)| holds_words(*index)).map(|(_, wish)| *wish).collect();
+        let most_pt = most_each(&words, (self.sheet.room_pt() - gutters_pt - figures_pt).max(40.0));
+        let width = |(index, wish): (usize, &f32)| if holds_words(index) { wish.min(most_pt) } else { *wish };
+        wishes.iter().enumerate().map(width).collect()
     }
 
     fn cells(&self, row: &[String], widths_pt: &[f32], is_bold: bool) -> Vec<Vec<String>> {
@@ -248,14 +250,14 @@ impl Flow<'_> {
             .collect()
     }
 
-    fn row(&mut self, row: &[String], texts: usize, widths_pt: &[f32], is_head: bool) {
+    fn row(&mut self, row: &[String], is_words: &[bool], widths_pt: &[f32], is_head: bool) {
         let cells = self.cells(row, widths_pt, is_head);
         let lines = cells.iter().map(|cell| count(cell.len())).fold(1.0, f32::max);
         let mut x_pt = self.sheet.margin_pt;
         for (index, (cell, width_pt)) in cells.into_iter().zip(widths_pt).enumerate() {
             for (line, text) in cell.into_iter().enumerate() {
                 let own_pt = self.fonts.width_pt(&text, CELL_PT, is_head);
-                let x_pt = if index < texts { x_pt } else { x_pt + width_pt - own_pt };
+                let x_pt = if is_words.get(index) == Some(&true) { x_pt } else { x_pt + width_pt - own_pt };
                 let y_pt = self.y_pt + CELL_PT * (1.0 + LEADING * count(line));
                 self.mark(Mark::Text { x_pt, y_pt, size_pt: CELL_PT, is_bold: is_head, text });
             }
@@ -271,9 +273,31 @@ impl Flow<'_> {
     }
 }
 
+/// The most that each may take where all share so much room, and none takes more than it wishes.
+fn most_each(wishes_pt: &[f32], room_pt: f32) -> f32 {
+    let mut sorted = wishes_pt.to_vec();
+    sorted.sort_by(f32::total_cmp);
+    let mut left_pt = room_pt;
+    for (index, wish_pt) in sorted.iter().enumerate() {
+        let share_pt = left_pt / count(sorted.len() - index);
+        if *wish_pt > share_pt {
+            return share_pt;
+        }
+        left_pt -= wish_pt;
+    }
+    f32::INFINITY
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn columns_of_words_share_what_there_is() {
+        assert!((most_each(&[10.0, 300.0, 20.0], 100.0) - 70.0).abs() < 1e-3);
+        assert!((most_each(&[200.0, 300.0], 100.0) - 50.0).abs() < 1e-3);
+        assert!(most_each(&[10.0, 20.0], 100.0).is_infinite() && most_each(&[], 1.0).is_infinite());
+    }
 
     #[test]
     fn nothing_stands_beyond_the_margins_and_headings_are_repeated() {
@@ -289,7 +313,7 @@ mod tests {
             Block::Caution(vec!["knob-and-tube wiring is live ".repeat(20)]),
             Block::Table {
                 heading: vec!["surface".to_owned(), "lb".to_owned()],
-                texts: 1,
+                is_words: vec![true, false],
                 rows: (0..200).map(row).collect(),
             },
             Block::text("and that is all ".repeat(200)),

@@ -8,7 +8,9 @@ mod paint;
 
 use super::drawing::patterns;
 use super::html;
+use super::papers::Papers;
 use super::text::shorten;
+use crate::model::Input;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 use flow::{Sheet, set_out};
@@ -17,6 +19,9 @@ use std::io;
 
 /// Characters of a checksum that the footer shows.
 const HASH_SHOWN: usize = 12;
+
+/// Characters that the footer shows, in two or three lines.
+const FOOT_SHOWN: usize = 84;
 
 /// The paper: what the page holds, on Letter for feet and pounds, on A4 for metres and kilograms.
 ///
@@ -28,13 +33,23 @@ pub fn render_pdf(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
     let title = html::title(takeoff);
     let content = html::content(takeoff, units).into_string();
     let blocks = content::blocks(&title, &content, &patterns().into_string())?;
-    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot(takeoff, &title))
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot(&takeoff.inputs, &title))
+}
+
+/// Papers to sign, each from a new page on, with the same footer.
+///
+/// # Errors
+/// As [`render_pdf`].
+pub fn papers_pdf(papers: &Papers, units: UnitSystem) -> io::Result<Vec<u8>> {
+    let fonts = Fonts::read().ok_or_else(|| io::Error::other("the fonts of the paper cannot be read"))?;
+    let sheet = if units == UnitSystem::Us { Sheet::LETTER } else { Sheet::A4 };
+    let blocks = content::papers(papers.bodies.iter().map(|body| body.0.as_str()))?;
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &papers.title, &foot(&papers.inputs, &papers.title))
 }
 
 /// The job and what it was read from, by the beginnings of the checksums.
-fn foot(takeoff: &Takeoff, title: &str) -> String {
-    let inputs: Vec<String> = takeoff
-        .inputs
+fn foot(inputs: &[Input], title: &str) -> String {
+    let inputs: Vec<String> = inputs
         .iter()
         .map(|input| {
             let name = std::path::Path::new(&input.path).file_name().map(|name| name.to_string_lossy().into_owned());
@@ -42,7 +57,7 @@ fn foot(takeoff: &Takeoff, title: &str) -> String {
             format!("{} {hash}", shorten(&name.unwrap_or_default(), 28))
         })
         .collect();
-    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), 84)
+    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), FOOT_SHOWN)
 }
 
 #[cfg(test)]

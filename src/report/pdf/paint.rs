@@ -44,7 +44,14 @@ pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, fo
         let y_pt = sheet.height_pt - sheet.margin_pt * 0.55;
         let number = format!("{} of {pages}", index + 1);
         let right_pt = sheet.width_pt - sheet.margin_pt - fonts.width_pt(&number, FOOT_PT, false);
-        for (x_pt, text) in [(sheet.margin_pt, foot.to_owned()), (right_pt, number)] {
+        let room_pt = right_pt - sheet.margin_pt - FOOT_PT;
+        let lines = fonts.wrapped(foot, FOOT_PT, false, room_pt).into_iter().rev();
+        let (mut texts, mut up_pt) = (vec![(right_pt, y_pt, number)], 0.0);
+        for line in lines {
+            texts.push((sheet.margin_pt, y_pt - up_pt, line));
+            up_pt += FOOT_PT * 1.2;
+        }
+        for (x_pt, y_pt, text) in texts {
             put(Mark::Text { x_pt, y_pt, size_pt: FOOT_PT, is_bold: false, text }, &mut surface, fonts);
         }
         surface.finish();

@@ -2,7 +2,7 @@
 
 use super::WIDTH;
 use super::columns::lines;
-use crate::closeout::{Closeout, Reached, RunningCheck, Zone};
+use crate::closeout::{Closeout, GradeSeen, GradedHeat, Reached, RunningCheck, Zone};
 use crate::fill::FillUse;
 use crate::report::figure::show;
 use crate::report::text::{printable, shorten, wrap};
@@ -127,10 +127,31 @@ fn seen(zone: &Zone, units: UnitSystem) -> Vec<String> {
             bays.methods.join(", ")
         ));
     }
+    if let Some(grade) = &zone.grade {
+        all.push(graded(grade, units));
+    }
     if !zone.settles.is_empty() {
         all.push(format!("what would settle it: {}", zone.settles.join("; or ")));
     }
     all
+}
+
+/// The void that a grade allows, and the heat at it, surface by surface.
+fn graded(grade: &GradeSeen, units: UnitSystem) -> String {
+    let one = |heat: &GradedHeat| {
+        let figure = match (heat.u_w_m2k, &heat.reason) {
+            (Some(u_w_m2k), _) => format!("{} of the whole assembly", show(u_w_m2k, "W/(m2K)", units)),
+            (None, reason) => format!("not computed, since {}", reason.as_deref().unwrap_or("nothing is known of it")),
+        };
+        format!("{} {}", printable(&heat.surface), printable(&figure))
+    };
+    let parts: Vec<String> = grade.heat.iter().map(one).collect();
+    format!(
+        "grade {}, as the rater entered it: up to {:.0} % of the cavity is void; heat at that share: {}",
+        grade.grade,
+        grade.void_share * 100.0,
+        parts.join("; ")
+    )
 }
 
 fn measured(zone: &Zone, units: UnitSystem) -> Vec<String> {
