@@ -9,6 +9,8 @@ mod blown;
 mod contract;
 mod cores;
 mod fills;
+mod finish;
+mod finish_contract;
 mod run;
 mod running;
 mod sure;
@@ -18,4 +20,5 @@ pub use contract::{
     BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, JudgedBy,
     Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
 };
+pub use finish_contract::{CheckState, Finish, FinishCheck};
 pub use run::closeout;

@@ -9,6 +9,7 @@ use super::method::FillingChoice;
 use super::order_file::OrderChoice;
 use super::retrofit::Retrofit;
 use super::rig::{Rig, Site};
+use super::survey::SurveyRead;
 use super::tolerance_file::Tolerances;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
@@ -52,6 +53,8 @@ pub struct Job {
     pub layer_rules: Vec<LayerRule>,
     /// What is said of surfaces, by pattern, in the order of the file.
     pub surface_rules: Vec<SurfaceRule>,
+    /// The survey that some of them come from.
+    pub survey: Option<SurveyRead>,
     /// Heat through the surfaces.
     pub heat: HeatChoice,
     /// What layers conduct, in place of what their names say.
@@ -188,6 +191,7 @@ impl Default for Job {
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
             surface_rules: Vec::new(),
+            survey: None,
             heat: HeatChoice::default(),
             layer_heat: Vec::new(),
             rigs: Vec::new(),
