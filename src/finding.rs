@@ -167,6 +167,10 @@ pub enum Code {
     RuleUnused,
     /// What the job file says of surfaces does not fit one of them.
     RuleMisfit,
+    /// Knob-and-tube wiring in a surface.
+    OldWiring,
+    /// A survey saw something that is to be looked out for.
+    SurveyCaution,
     /// A roof slope is not counted, since nothing says how high its vent channel is.
     VentGapNotGiven,
     /// A vent channel is lower than the least that is named for one, or takes all of the depth.

@@ -88,9 +88,12 @@ fn every_saved_audit_and_closeout_keeps_to_its_schema() {
         ("audit", "--claims", "house-claims.csv", "audit.schema.json"),
         ("audit", "--claims", "house-plan.xml", "audit.schema.json"),
         ("closeout", "--log", "house-log.csv", "closeout.schema.json"),
+        ("closeout with checks", "--log", "house-log.csv", "closeout.schema.json"),
     ] {
         let path = folder.path().join("x.json");
+        let (command, has_checks) = command.split_once(' ').map_or((command, false), |(command, _)| (command, true));
         let run = Run::new(command).args(&house).arg("--job").arg(sample("house.toml"));
+        let run = if has_checks { run.arg("--finish").arg(sample("house-finish.csv")) } else { run };
         run.arg(option).arg(sample(input)).arg("--save").arg(&path).status(1);
         let schema = schema(name);
         jsonschema::meta::validate(&schema).unwrap();

@@ -11,6 +11,7 @@ mod floor_bands;
 mod junctions;
 mod misread;
 mod openings;
+mod wiring;
 
 pub use do_not_fill::read_do_not_fill;
 pub use eaves::read_eaves;
@@ -23,3 +24,4 @@ pub use floor_bands::read_floor_bands;
 pub use junctions::{Corners, Partitions, read_corners, read_partitions};
 pub use misread::{Misread, read_whole};
 pub use openings::{FLUE_KINDS, OPENING_KINDS, clearance_fits, clearance_is_likely, flue_fits};
+pub use wiring::{plain_word, read_wiring};

@@ -62,6 +62,10 @@ pub(super) struct JobArgs {
     /// "double-stud wall"
     #[arg(long, value_name = "FRAMING")]
     pub frame: Vec<String>,
+    /// What was seen of the surfaces, a test hole a row (CSV); `cavitally schema survey` describes it. A surface's own row
+    /// wins over it, and it over the job file
+    #[arg(long, value_name = "FILE")]
+    pub survey: Option<PathBuf>,
     /// A value of the job file, key and value: fill.cellulose.density="3.7 lb/ft3". Several values, parted by |, are taken off
     /// side by side; may be given several times
     #[arg(long, value_name = "KEY=VALUE")]
@@ -119,6 +123,9 @@ pub(super) struct RigArgs {
     /// Which rig of the job file; the first unless given
     #[arg(long, value_name = "NAME")]
     pub rig: Option<String>,
+    /// What was seen of the surfaces (CSV); `cavitally schema survey` describes it
+    #[arg(long, value_name = "FILE")]
+    pub survey: Option<PathBuf>,
     /// Print for each figure its formula, what goes into it and its source
     #[arg(long)]
     pub explain: bool,
@@ -142,6 +149,7 @@ impl RigArgs {
         let job = JobArgs {
             job: Some(self.job.clone()),
             frame: Vec::new(),
+            survey: self.survey.clone(),
             set: Vec::new(),
             bag: None,
             exposure: None,
@@ -181,7 +189,7 @@ pub(super) struct AuditArgs {
 
 const CLOSEOUT_EXAMPLES: &str = "Examples:
   cavitally closeout surfaces.csv openings.csv --job job.toml --log blown.csv
-  cavitally closeout house.ifc --job job.toml --log blown.csv --save papers.html --save closeout.json";
+  cavitally closeout house.ifc --job job.toml --log blown.csv --finish finish.csv --save papers.html --save closeout.json";
 
 /// Arguments of `closeout`.
 #[derive(Debug, clap::Args)]
@@ -189,6 +197,9 @@ pub(super) struct CloseoutArgs {
     /// The log of what was blown (CSV); `cavitally schema log` describes it
     #[arg(long, value_name = "FILE")]
     pub log: PathBuf,
+    /// What was checked afterwards, a check a row (CSV); `cavitally schema finish` describes it
+    #[arg(long, value_name = "FILE")]
+    pub finish: Option<PathBuf>,
     #[command(flatten)]
     pub takeoff: TakeoffArgs,
 }
@@ -218,6 +229,8 @@ pub(super) enum SchemaName {
     Claims,
     /// The saved closeout, as JSON Schema
     Closeout,
+    /// What was checked after the work, as table schema
+    Finish,
     /// The job file, as JSON Schema
     Job,
     /// A log of what was blown, as table schema
@@ -230,6 +243,8 @@ pub(super) enum SchemaName {
     Rig,
     /// The measured sheets, as table schemas
     Sheet,
+    /// What was seen before the work, as table schema
+    Survey,
     /// The saved takeoff, as JSON Schema
     Takeoff,
 }

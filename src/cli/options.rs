@@ -1,6 +1,7 @@
 //! Arguments resolved: the job, and the files to save.
 
 use super::args::{JobArgs, TakeoffArgs};
+use crate::intake::read_survey;
 use crate::job::{Job, Setting, parse_bag, read_job_with};
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
@@ -51,6 +52,11 @@ pub(super) fn job(args: &JobArgs, settings: &[Setting], bag: Option<&str>) -> Re
         "--exposure".clone_into(&mut job.exposure_source);
     }
     job.keep_going = args.keep_going;
+    match args.survey.as_deref().map(read_survey) {
+        Some(Ok(survey)) => job.set_survey(&survey),
+        Some(Err(mut faults)) => refusals.append(&mut faults),
+        None => {}
+    }
     if refusals.is_empty() { Ok(job) } else { Err(refusals) }
 }
 
@@ -95,7 +101,7 @@ fn saves_as<F>(
         let refuse =
             |message: &str| Refusal::new(Place::input(&path.to_string_lossy()), message, "give it another name");
         let is_input = |input: &PathBuf| same_file(input, path);
-        if args.inputs.iter().chain(&args.job.job).chain(more.iter().copied()).any(is_input) {
+        if args.inputs.iter().chain(&args.job.job).chain(&args.job.survey).chain(more.iter().copied()).any(is_input) {
             refusals.push(refuse("saving to this file would overwrite an input"));
         } else if saves.iter().any(|other| same_file(&other.path, path)) {
             refusals.push(refuse("this file is to be saved twice"));

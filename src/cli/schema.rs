@@ -5,7 +5,9 @@ use super::{DONE, Done, terminal};
 use crate::audit::audit_schema;
 use crate::closeout::closeout_schema;
 use crate::intake::claims::CLAIMS_SCHEMA;
+use crate::intake::finish::FINISH_SCHEMA;
 use crate::intake::log::LOG_SCHEMA;
+use crate::intake::survey::SURVEY_SCHEMA;
 use crate::job::{COVERAGE_SCHEMA, job_schema};
 use crate::rig::rig_schema;
 use crate::takeoff::takeoff_schema;
@@ -18,6 +20,8 @@ pub(super) fn run(args: &SchemaArgs) -> Done {
         SchemaName::Claims => CLAIMS_SCHEMA.to_owned(),
         SchemaName::Closeout => pretty(&closeout_schema()),
         SchemaName::Log => LOG_SCHEMA.to_owned(),
+        SchemaName::Finish => FINISH_SCHEMA.to_owned(),
+        SchemaName::Survey => SURVEY_SCHEMA.to_owned(),
         SchemaName::Job => pretty(&job_schema()),
         SchemaName::Rig => pretty(&rig_schema()),
         SchemaName::Takeoff => pretty(&takeoff_schema()),

@@ -7,10 +7,12 @@ use crate::source::Place;
 use std::path::PathBuf;
 
 /// The files that are written: an invented house, to be replaced by one's own.
-const FILES: [(&str, &str); 3] = [
+const FILES: [(&str, &str); 5] = [
     ("job.toml", include_str!("../../samples/start/job.toml")),
     ("surfaces.csv", include_str!("../../samples/start/surfaces.csv")),
     ("openings.csv", include_str!("../../samples/start/openings.csv")),
+    ("survey.csv", include_str!("../../samples/start/survey.csv")),
+    ("finish.csv", include_str!("../../samples/start/finish.csv")),
 ];
 
 /// Runs the command; no file that is there already is touched.
@@ -39,10 +41,12 @@ pub(super) fn run(args: &StartArgs) -> Done {
     }
     let named = |name: &str| quoted(&args.folder.join(name).display().to_string());
     text.push_str(&format!(
-        "\nFill them in, then:\n  cavitally takeoff {} {} --job {}\n",
+        "\nFill them in, then:\n  cavitally takeoff {} {} --job {} --survey {}\n\
+         After the work, `cavitally closeout` takes finish.csv with a log of what was blown.\n",
         named("surfaces.csv"),
         named("openings.csv"),
-        named("job.toml")
+        named("job.toml"),
+        named("survey.csv")
     ));
     terminal::print(text.as_bytes()).map_err(|refusal| vec![*refusal])?;
     Ok(DONE)

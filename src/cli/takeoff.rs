@@ -89,7 +89,9 @@ fn status<'t>(args: &TakeoffArgs, mut takeoffs: impl Iterator<Item = &'t Takeoff
 /// The model that the takeoff is to be written into, read again; `None` where no save asks for it.
 fn model_to_extend(takeoff: &Takeoff, saves: &[options::Save]) -> Result<Option<ModelText>, Vec<Refusal>> {
     let Some(save) = saves.iter().find(|save| save.format == SaveFormat::Ifc) else { return Ok(None) };
-    let [Input { path, sha256, kind: InputKind::Ifc, .. }] = takeoff.inputs.as_slice() else {
+    let is_building = |input: &&Input| !(input.kind == InputKind::Csv && input.schema.as_deref() == Some("survey"));
+    let buildings: Vec<&Input> = takeoff.inputs.iter().filter(is_building).collect();
+    let [Input { path, sha256, kind: InputKind::Ifc, .. }] = buildings.as_slice() else {
         let place = Place::input(&save.path.to_string_lossy());
         let message = "a takeoff is written into the model that it was taken from, and the input is not one model";
         return Err(vec![Refusal::new(place, message, "give one IFC model as the only input")]);

@@ -1,5 +1,6 @@
 //! The closeout as a contract: what `closeout --save x.json` holds. Figures are SI.
 
+use super::finish_contract::Finish;
 use crate::fill::FillUse;
 use crate::finding::Finding;
 use crate::job::PaperFacts;
@@ -40,7 +41,9 @@ pub struct Closeout {
     pub running: Vec<RunningCheck>,
     /// Counted surfaces that the log blows nothing into.
     pub not_logged: Vec<String>,
-    /// Whether a zone or a fill is short, or an inspection found a void.
+    /// Finished checks; null where no sheet of them is given.
+    pub finish: Option<Finish>,
+    /// Whether a zone or a fill is short, an inspection found a void, or a required check is not done.
     pub is_short: bool,
     /// What a person must know or decide.
     pub findings: Vec<Finding>,

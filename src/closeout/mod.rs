@@ -9,6 +9,8 @@ mod blown;
 mod contract;
 mod cores;
 mod fills;
+mod finish;
+mod finish_contract;
 mod graded;
 mod run;
 mod running;
@@ -19,4 +21,5 @@ pub use contract::{
     BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, GradedHeat,
     JudgedBy, Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
 };
+pub use finish_contract::{CheckState, Finish, FinishCheck};
 pub use run::closeout;

@@ -90,6 +90,7 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
         overall,
         running,
         not_logged,
+        finish: None,
         is_short,
         findings,
     })

@@ -2,8 +2,10 @@
 
 use super::claims::{Plan, read_claims_sheet};
 use super::csv::SheetFile;
+use super::finish::{FinishSheet, read_finish_sheet};
 use super::load::{Loaded, load};
 use super::log::{Log, read_log_sheet};
+use super::survey::{Survey, read_survey_sheet};
 use super::{Progress, csv, hpxml, ifc};
 use crate::finding::{Code, Finding};
 use crate::model::{Building, LayerRule, Subject};
@@ -99,6 +101,22 @@ pub fn read_plan(path: &Path) -> Result<Plan, Vec<Refusal>> {
 pub fn read_log(path: &Path) -> Result<Log, Vec<Refusal>> {
     let name = path.to_string_lossy();
     read_log_sheet(&name, &read_small(path)?.bytes)
+}
+
+/// Reads a survey of surfaces.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any survey does, and all that its reader refuses.
+pub fn read_survey(path: &Path) -> Result<Survey, Vec<Refusal>> {
+    read_survey_sheet(&path.to_string_lossy(), &read_small(path)?.bytes)
+}
+
+/// Reads finished checks.
+///
+/// # Errors
+/// A file that cannot be read or holds more than any such sheet does, and all that its reader refuses.
+pub fn read_finish(path: &Path) -> Result<FinishSheet, Vec<Refusal>> {
+    read_finish_sheet(&path.to_string_lossy(), &read_small(path)?.bytes)
 }
 
 /// A building of an HPXML file.

@@ -39,10 +39,12 @@ mod roof;
 mod rules;
 mod say;
 mod say_opening;
+mod say_survey;
 mod setting;
 mod surface_file;
 mod surface_opening;
 mod surface_rule;
+mod survey;
 mod tolerance_file;
 
 pub use crate::model::Glob;
@@ -68,6 +70,8 @@ pub use rig::{
 pub use roof::{VENT_GAP_NOT_GIVEN, VENT_GAP_TAKES_ALL, reason_against_roof};
 pub use rules::{Assembly, FillChoice, FrameRule, Job, OpenRange, parse_bag, parse_frame};
 pub use say::say_of_surfaces;
+pub use say_survey::{LIVE_WIRING, reason_against_wiring};
 pub use setting::{SET, Setting, parse_settings, read_job_with};
-pub use surface_rule::{OpeningSaid, Said, SurfaceRule, SurfaceValue, WhichOpening};
+pub use surface_rule::{Caution, OpeningSaid, Said, SaidIn, SurfaceRule, SurfaceValue, WhichOpening};
+pub use survey::SurveyRead;
 pub use tolerance_file::Tolerances;

@@ -71,6 +71,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         exposure_source: if file.exposure.count.is_some() { JOB_FILE } else { PRACTICE }.to_owned(),
         exposure_rules: exposure_rules(&file.exposure),
         surface_rules: read_surfaces(&file.surface, reader),
+        survey: None,
         layer_rules,
         heat,
         layer_heat,

@@ -10,6 +10,7 @@ use super::order_file::OrderChoice;
 use super::papers_file::PaperFacts;
 use super::retrofit::Retrofit;
 use super::rig::{Rig, Site};
+use super::survey::SurveyRead;
 use super::tolerance_file::Tolerances;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
@@ -55,6 +56,8 @@ pub struct Job {
     pub layer_rules: Vec<LayerRule>,
     /// What is said of surfaces, by pattern, in the order of the file.
     pub surface_rules: Vec<SurfaceRule>,
+    /// The survey that some of them come from.
+    pub survey: Option<SurveyRead>,
     /// Heat through the surfaces.
     pub heat: HeatChoice,
     /// What layers conduct, in place of what their names say.
@@ -192,6 +195,7 @@ impl Default for Job {
             exposure_rules: Vec::new(),
             layer_rules: Vec::new(),
             surface_rules: Vec::new(),
+            survey: None,
             heat: HeatChoice::default(),
             layer_heat: Vec::new(),
             rigs: Vec::new(),

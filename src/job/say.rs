@@ -2,7 +2,8 @@
 
 use super::rules::Job;
 use super::say_opening::{lies_on, say_openings};
-use super::surface_rule::{Said, SurfaceRule, SurfaceValue, WhichOpening};
+use super::say_survey::{cautions, not_used, wiring};
+use super::surface_rule::{Said, SaidIn, SurfaceRule, SurfaceValue, WhichOpening};
 use crate::cells::{
     Corners, Misread, Partitions, Room, ceilings_alone, eaves_fit, floors_fit, floors_have_walls, partitions_fit,
     places_have_room, places_have_walls, stretches_fit,
@@ -10,8 +11,8 @@ use crate::cells::{
 use crate::finding::{Code, Finding};
 use crate::framing::place_of;
 use crate::model::{
-    Assumption, Building, DoNotFill, DoNotFillExtent, EaveSides, Exposure, Junction, JunctionKind, Subject, Surface,
-    SurfaceKey, SurfaceKind,
+    Assumption, Building, DoNotFill, DoNotFillExtent, EaveSides, Exposure, Glob, Junction, JunctionKind, Subject,
+    Surface, SurfaceKey, SurfaceKind,
 };
 use crate::source::Place;
 use rayon::prelude::*;
@@ -28,7 +29,7 @@ const FRAMING_IS_GIVEN: &str = "the model gives its framing member by member, an
 /// value that is taken up becomes an assumption with the surfaces that take it up; each that does not fit a surface, and
 /// each table that fits none, becomes a finding.
 pub fn say_of_surfaces<'b>(building: &'b Building, job: &Job) -> Cow<'b, Building> {
-    if job.surface_rules.is_empty() {
+    if job.surface_rules.is_empty() && job.survey.is_none() {
         return Cow::Borrowed(building);
     }
     let mut said = building.clone();
@@ -36,6 +37,12 @@ pub fn say_of_surfaces<'b>(building: &'b Building, job: &Job) -> Cow<'b, Buildin
     said.assumptions.extend(assumptions(&said.surfaces, &told, job));
     said.findings.extend(told.iter().flat_map(|one| one.findings.iter().cloned()));
     said.findings.extend(unused(&told, job));
+    said.findings.extend(cautions(&said.surfaces, |index, surface| fits_at(&told, index, surface), job));
+    said.findings.extend(wiring(&said.surfaces));
+    if let Some(survey) = &job.survey {
+        said.inputs.push(survey.input.clone());
+        said.findings.extend(survey.findings.iter().cloned());
+    }
     Cow::Owned(said)
 }
 
@@ -84,6 +91,7 @@ fn tell(surface: &mut Surface, job: &Job) -> Told {
             let key = said.value.key();
             if surface.said.contains(&key) {
                 told.openings.extend(named_all(said).into_iter().map(|entry| (index, entry)));
+                told.findings.extend(not_used(surface, rule, said));
                 continue;
             }
             let outcome = say(surface, &said.value);
@@ -92,16 +100,23 @@ fn tell(surface: &mut Surface, job: &Job) -> Told {
                 told.taken.push((index, number));
             }
             told.openings.extend(outcome.entries.iter().map(|entry| (index, *entry)));
-            told.findings.extend(outcome.misfits.iter().map(|misfit| misfit_of(surface, said, misfit)));
+            told.findings.extend(outcome.misfits.iter().map(|misfit| misfit_of(surface, rule, said, misfit)));
         }
     }
     told
 }
 
+/// Whether a rule fits a surface, both by index.
+fn fits_at(told: &[Told], rule: usize, surface: usize) -> bool {
+    told.get(surface).is_some_and(|one| one.fitting.contains(&rule))
+}
+
 fn fits(rule: &SurfaceRule, surface: &Surface, exposure: Exposure) -> bool {
     let subject = Subject::of(surface, exposure);
     let layers = || surface.layers.iter().map(|layer| layer.material.as_str());
-    rule.patterns.iter().any(|pattern| pattern.fits(&subject, layers()))
+    let is_named =
+        |glob: &Glob| glob.is_match(&surface.id) || surface.name.as_deref().is_some_and(|name| glob.is_match(name));
+    rule.patterns.iter().any(|pattern| pattern.fits(&subject, layers())) || rule.named.iter().any(is_named)
 }
 
 /// Entries of openings that an earlier table has said all of: they are not unused for that.
@@ -133,6 +148,14 @@ fn say(surface: &mut Surface, value: &SurfaceValue) -> Outcome {
         SurfaceValue::DoNotFill(parts) => say_empty(surface, parts),
         SurfaceValue::Surveyed(is_surveyed) => {
             surface.is_surveyed |= *is_surveyed;
+            Outcome::of(Ok(()))
+        }
+        SurfaceValue::Wiring(wiring) => {
+            surface.wiring = Some(*wiring);
+            Outcome::of(Ok(()))
+        }
+        SurfaceValue::ReleasedBy(name) => {
+            surface.released_by = Some(name.clone());
             Outcome::of(Ok(()))
         }
         SurfaceValue::Eaves(_) | SurfaceValue::HeelHeight(_) | SurfaceValue::RoofPitch(_) => {
@@ -246,19 +269,21 @@ fn say_platforms(surface: &mut Surface, platforms: &[DoNotFill]) -> Outcome {
     outcome
 }
 
-fn misfit_of(surface: &Surface, said: &Said, misfit: &str) -> Finding {
+fn misfit_of(surface: &Surface, rule: &SurfaceRule, said: &Said, misfit: &str) -> Finding {
     let place = place_of(surface);
     let message = format!(
-        "`{}` of a `[[surface]]` ({}) does not fit `{}`: {misfit}; mend it, or narrow its `match`",
+        "`{}` of {} ({}) does not fit `{}`: {misfit}; mend it, or narrow {}",
         said.value.key().word(),
+        rule.said_in.words(),
         said.place.clone().without_column(),
-        label(surface)
+        label(surface),
+        if rule.said_in == SaidIn::JobFile { "its `match`" } else { "its `surface`" }
     );
     Finding::warning(Code::RuleMisfit, &place, message)
 }
 
 /// What people call it: the name of a model's element, the id of a row.
-fn label(surface: &Surface) -> &str {
+pub(super) fn label(surface: &Surface) -> &str {
     let name = surface.name.as_deref().filter(|name| surface.source.line.is_none() && !name.trim().is_empty());
     name.unwrap_or(&surface.id)
 }
@@ -274,9 +299,7 @@ fn assumptions(surfaces: &[Surface], told: &[Told], job: &Job) -> Vec<Assumption
             if names.is_empty() {
                 continue;
             }
-            let more = names.len().saturating_sub(NAMED);
-            let shown = names.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
-            let shown = if more > 0 { format!("{shown} and {more} more") } else { shown };
+            let shown = list(&names);
             all.push(Assumption {
                 key: format!("surface.{}", said.value.key().word()),
                 value: said.text.clone(),
@@ -288,13 +311,28 @@ fn assumptions(surfaces: &[Surface], told: &[Told], job: &Job) -> Vec<Assumption
     all
 }
 
+/// Some names, and how many more there are.
+pub(super) fn list(names: &[&str]) -> String {
+    let shown = names.iter().take(NAMED).copied().collect::<Vec<_>>().join(", ");
+    match names.len().saturating_sub(NAMED) {
+        0 => shown,
+        more => format!("{shown} and {more} more"),
+    }
+}
+
 /// Tables that fit no surface, and openings that none of the surfaces has.
 fn unused(told: &[Told], job: &Job) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (index, rule) in job.surface_rules.iter().enumerate() {
         if !told.iter().any(|one| one.fitting.contains(&index)) {
-            let message = "this `[[surface]]` fits no surface";
-            findings.push(Finding::note(Code::RuleUnused, &rule.place, message));
+            findings.push(match rule.said_in {
+                SaidIn::JobFile => Finding::note(Code::RuleUnused, &rule.place, "this `[[surface]]` fits no surface"),
+                SaidIn::Survey => Finding::warning(
+                    Code::RuleUnused,
+                    &rule.place,
+                    "this row of the survey fits no surface; write the id or the name that the takeoff has",
+                ),
+            });
             continue;
         }
         let openings = rule.said.iter().filter_map(|said| match &said.value {

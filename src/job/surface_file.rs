@@ -8,10 +8,10 @@ use super::retrofit::{EXISTING, ExistingFile, read_existing_file, words_of_file}
 use super::surface_opening::{
     OPENING_SAID, OpeningSaidFile, PLATFORM, PlatformFile, opening_words, platform_words, read_openings, read_platforms,
 };
-use super::surface_rule::{Said, SurfaceRule, SurfaceValue};
+use super::surface_rule::{Said, SaidIn, SurfaceRule, SurfaceValue};
 use crate::cells::{
     Misread, depth_is_likely, heel_is_likely, read_corners, read_do_not_fill, read_eaves, read_floor_bands,
-    read_partitions,
+    read_partitions, read_wiring,
 };
 use crate::model::DoNotFill;
 use crate::units::parse_pitch;
@@ -48,6 +48,13 @@ pub(super) struct SurfaceFile {
     /// Whether somebody looked for bays that must stay empty; who gives `do_not_fill` did.
     #[schemars(with = "Option<bool>")]
     pub surveyed: Option<Spanned<bool>>,
+    /// Wiring in the cavity: `none`, `cable`, `conduit`, `knob-and-tube` or `not seen`. Knob-and-tube is not counted until it
+    /// is released.
+    #[schemars(with = "Option<String>")]
+    pub wiring: Option<Spanned<String>>,
+    /// The electrician who released knob-and-tube wiring.
+    #[schemars(with = "Option<String>")]
+    pub released_by: Option<Spanned<String>>,
     /// Edges of a ceiling under eaves: `all`, `long sides`, `short sides` or their length.
     #[schemars(with = "Option<String>")]
     pub eaves: Option<Spanned<String>>,
@@ -96,6 +103,8 @@ pub(super) const SURFACE: &[&str] = &[
     "existing",
     "do_not_fill",
     "surveyed",
+    "wiring",
+    "released_by",
     "eaves",
     "heel_height",
     "roof_pitch",
@@ -149,7 +158,15 @@ fn read_surface(table: &Spanned<SurfaceFile>, reader: &mut Reader<'_>) -> Surfac
     }
     let source = file.source.as_deref().map(str::trim).filter(|source| !source.is_empty());
     let source = source.map_or(JOB_FILE.to_owned(), |source| format!("{JOB_FILE}: {source}"));
-    SurfaceRule { patterns, place: reader.place(table.span().start), source, said }
+    SurfaceRule {
+        patterns,
+        named: Vec::new(),
+        place: reader.place(table.span().start),
+        source,
+        said_in: SaidIn::JobFile,
+        cautions: Vec::new(),
+        said,
+    }
 }
 
 /// A table on its way to a rule.
@@ -193,6 +210,19 @@ impl Reading<'_, '_> {
         if let Some(surveyed) = &file.surveyed {
             let is_surveyed = *surveyed.get_ref();
             self.push(surveyed.span(), &is_surveyed.to_string(), SurfaceValue::Surveyed(is_surveyed));
+        }
+        if let Some(text) = &file.wiring {
+            self.take(text.span(), text.get_ref(), read_wiring(text.get_ref()).map(SurfaceValue::Wiring));
+        }
+        if let Some(text) = &file.released_by {
+            let name = text.get_ref().trim().to_owned();
+            let help = "write who released it, such as `released_by = \"an electrician, 2026-05-04\"`";
+            let read = if name.is_empty() {
+                Err(Misread { message: "`released_by` is empty".to_owned(), help })
+            } else {
+                Ok(name)
+            };
+            self.take(text.span(), text.get_ref(), read.map(SurfaceValue::ReleasedBy));
         }
     }
 

@@ -1,7 +1,9 @@
 //! What the job file says of surfaces, by pattern, with everything resolved.
 
 use crate::cells::{Corners, Partitions};
-use crate::model::{DoNotFill, EaveSides, ExistingFill, FloorBand, FlueKind, Glob, OpeningKind, Pattern, SurfaceKey};
+use crate::model::{
+    DoNotFill, EaveSides, ExistingFill, FloorBand, FlueKind, Glob, OpeningKind, Pattern, SurfaceKey, Wiring,
+};
 use crate::source::{Place, Source};
 
 /// What one table of the job file says of the surfaces that it fits.
@@ -9,12 +11,48 @@ use crate::source::{Place, Source};
 pub struct SurfaceRule {
     /// Which surfaces; one pattern must fit.
     pub patterns: Vec<Pattern>,
-    /// Where the table stands.
+    /// Patterns on id or name; or one of these must.
+    pub named: Vec<Glob>,
+    /// Where the table, or the row of a survey, stands.
     pub place: Place,
     /// Where its values come from, as the assumptions print it.
     pub source: String,
+    /// What says it.
+    pub said_in: SaidIn,
+    /// What is to be looked out for at these surfaces.
+    pub cautions: Vec<Caution>,
     /// What it says, in the order of the file's keys as they are documented.
     pub said: Vec<Said>,
+}
+
+/// What a rule stands in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SaidIn {
+    /// A `[[surface]]` of the job file.
+    JobFile,
+    /// A row of a survey.
+    Survey,
+}
+
+impl SaidIn {
+    /// As people read it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::JobFile => "a `[[surface]]`",
+            Self::Survey => "a row of the survey",
+        }
+    }
+}
+
+/// What is to be looked out for, whatever the figures are.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Caution {
+    /// Where it stands.
+    pub place: Place,
+    /// Whether work waits for it; else it is worth knowing.
+    pub is_warning: bool,
+    /// The sentence that follows the names of the surfaces.
+    pub message: String,
 }
 
 /// One value of a table.
@@ -45,6 +83,10 @@ pub enum SurfaceValue {
     DoNotFill(Vec<DoNotFill>),
     /// Whether somebody looked for what must stay empty.
     Surveyed(bool),
+    /// Wiring in its cavity.
+    Wiring(Wiring),
+    /// The electrician who released that wiring.
+    ReleasedBy(String),
     /// Edges under eaves.
     Eaves(EaveSides),
     /// Height of the roof above its outer edge, in metres.
@@ -68,6 +110,8 @@ impl SurfaceValue {
             Self::Existing(_) => SurfaceKey::Existing,
             Self::DoNotFill(_) => SurfaceKey::DoNotFill,
             Self::Surveyed(_) => SurfaceKey::Surveyed,
+            Self::Wiring(_) => SurfaceKey::Wiring,
+            Self::ReleasedBy(_) => SurfaceKey::ReleasedBy,
             Self::Eaves(_) => SurfaceKey::Eaves,
             Self::HeelHeight(_) => SurfaceKey::HeelHeight,
             Self::RoofPitch(_) => SurfaceKey::RoofPitch,

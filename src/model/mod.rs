@@ -16,6 +16,7 @@ mod said;
 mod space_use;
 mod standing;
 mod surface;
+mod wiring;
 mod words;
 
 pub use building::{Assumption, Building, Input, InputKind};
@@ -31,3 +32,4 @@ pub use said::SurfaceKey;
 pub use space_use::{SpaceUse, space_use};
 pub use standing::Standing;
 pub use surface::{DoNotFill, DoNotFillExtent, Exposure, Extent, GivenMember, Layer, Surface, SurfaceKind};
+pub use wiring::Wiring;

@@ -17,6 +17,10 @@ pub enum SurfaceKey {
     DoNotFill,
     /// Whether somebody looked for what must stay empty.
     Surveyed,
+    /// Wiring in its cavity.
+    Wiring,
+    /// Who released that wiring.
+    ReleasedBy,
     /// Edges under eaves.
     Eaves,
     /// Height of the roof above its outer edge.
@@ -40,6 +44,8 @@ impl SurfaceKey {
             Self::Existing => "existing",
             Self::DoNotFill => "do_not_fill",
             Self::Surveyed => "surveyed",
+            Self::Wiring => "wiring",
+            Self::ReleasedBy => "released_by",
             Self::Eaves => "eaves",
             Self::HeelHeight => "heel_height",
             Self::RoofPitch => "roof_pitch",

@@ -1,6 +1,6 @@
 //! One plane piece of the building that may be insulated.
 
-use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, Standing, SurfaceKey, layer_kind};
+use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, Standing, SurfaceKey, Wiring, layer_kind};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -169,6 +169,10 @@ pub struct Surface {
     pub existing_fill: Option<ExistingFill>,
     /// Whether somebody looked for bays that must stay empty; then none named means none found.
     pub is_surveyed: bool,
+    /// Wiring that somebody saw in its cavity.
+    pub wiring: Option<Wiring>,
+    /// The electrician who released its wiring.
+    pub released_by: Option<String>,
     /// What bounds an attic floor's fill along the eaves.
     pub eaves: Eaves,
     /// Where it stands in the world of its model; `None` where nobody says, as in a sheet.
@@ -208,6 +212,8 @@ impl Surface {
             floor_bands: Vec::new(),
             existing_fill: None,
             is_surveyed: false,
+            wiring: None,
+            released_by: None,
             eaves: Eaves::default(),
             standing: None,
             said: Vec::new(),

@@ -292,6 +292,8 @@ fn the_example_of_start_is_a_table() {
         "existing",
         "do_not_fill",
         "surveyed",
+        "wiring",
+        "released_by",
         "eaves",
         "heel_height",
         "roof_pitch",

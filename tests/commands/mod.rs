@@ -14,4 +14,5 @@ mod schema;
 mod sheet_columns;
 mod start;
 pub mod support;
+mod survey;
 mod takeoff;

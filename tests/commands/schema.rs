@@ -12,6 +12,8 @@ fn every_schema_is_printed_as_json() {
         ("sheet", "/0/fields"),
         ("claims", "/fields"),
         ("log", "/fields"),
+        ("survey", "/fields"),
+        ("finish", "/fields"),
         ("audit", "/properties/claims"),
         ("closeout", "/properties/zones"),
     ] {

@@ -15,6 +15,27 @@ fn the_printed_command_runs_as_it_is() {
 }
 
 #[test]
+fn the_sheets_of_before_and_after_are_written_and_run() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name);
+    Run::new("start").arg(folder.path()).status(0);
+    let mut names: Vec<_> = std::fs::read_dir(folder.path())
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    assert_eq!(names, ["finish.csv", "job.toml", "openings.csv", "surfaces.csv", "survey.csv"]);
+    let inputs = [at("surfaces.csv"), at("openings.csv")];
+    let run = Run::new("takeoff").args(&inputs).arg("--job").arg(at("job.toml"));
+    run.arg("--survey").arg(at("survey.csv")).arg("--strict").status(0);
+    std::fs::write(at("log.csv"), "what,surface,bags\nblown,N,1\n").unwrap();
+    let run = Run::new("closeout").args(&inputs).arg("--job").arg(at("job.toml")).arg("--log").arg(at("log.csv"));
+    // Nothing is checked yet.
+    let outcome = run.arg("--finish").arg(at("finish.csv")).status(1);
+    assert!(outcome.stdout.contains("required checks not done"), "{}", outcome.stdout);
+}
+
+#[test]
 fn nothing_is_overwritten() {
     let folder = tempfile::tempdir().unwrap();
     std::fs::write(folder.path().join("surfaces.csv"), "mine").unwrap();

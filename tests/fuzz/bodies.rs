@@ -11,8 +11,10 @@ use cavitally::geometry::{
 };
 use cavitally::intake::claims::read_claims_sheet;
 use cavitally::intake::csv::SheetFile;
+use cavitally::intake::finish::read_finish_sheet;
 use cavitally::intake::hpxml::{read_hpxml_building, read_hpxml_plan};
 use cavitally::intake::log::read_log_sheet;
+use cavitally::intake::survey::read_survey_sheet;
 use cavitally::intake::{csv, ifc};
 use cavitally::job::{read_job, say_of_surfaces};
 use cavitally::model::{Building, Exposure, Extent, Opening, OpeningKind, Surface, SurfaceKind};
@@ -55,6 +57,22 @@ pub fn claims_sheet(data: &[u8]) {
 pub fn log_sheet(data: &[u8]) {
     match read_log_sheet("log.csv", data) {
         Ok(log) => assert!(!log.entries.is_empty()),
+        Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+    }
+}
+
+/// A survey: rows, or a refusal that says why.
+pub fn survey_sheet(data: &[u8]) {
+    match read_survey_sheet("survey.csv", data) {
+        Ok(survey) => assert!(!survey.rows.is_empty()),
+        Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
+    }
+}
+
+/// Finished checks: rows, or a refusal that says why.
+pub fn finish_sheet(data: &[u8]) {
+    match read_finish_sheet("finish.csv", data) {
+        Ok(sheet) => assert!(!sheet.rows.is_empty()),
         Err(refusals) => assert!(!refusals.is_empty(), "a refusal says why"),
     }
 }

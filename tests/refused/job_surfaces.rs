@@ -33,6 +33,7 @@ fn every_value_has_its_refusal_and_an_example() {
         ("heel_height = \"9 ft\"", "higher than any roof has", "5 1/2 in"),
         ("roof_pitch = \"6\"", "`6`", "6:12"),
         ("surveyed = \"yes\"", "invalid type", ""),
+        ("wiring = \"knobs\"", "no wiring that is known", "knob-and-tube"),
         ("depht = \"4 in\"", "`[[surface]]` has no key `depht`", "did you mean `depth`?"),
         ("existing = { what = \"batt\", shares = \"1 %\" }", "no key `shares`", "share"),
     ] {

@@ -84,3 +84,13 @@ fn log_sheet() {
 fn hpxml_file() {
     each_seed("hpxml_file", bodies::hpxml_file);
 }
+
+#[test]
+fn survey_sheet() {
+    each_seed("survey_sheet", bodies::survey_sheet);
+}
+
+#[test]
+fn finish_sheet() {
+    each_seed("finish_sheet", bodies::finish_sheet);
+}

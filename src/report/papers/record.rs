@@ -36,6 +36,11 @@ pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
         }
         @for zone in &closeout.zones { (block(zone, units)) }
         @if !closeout.not_logged.is_empty() { p { "Counted, and not in the log: " (closeout.not_logged.join(", ")) "." } }
+        @if let Some(finish) = &closeout.finish {
+            h2 { "Checks after the work" }
+            p { (finish.verdict) "." }
+            ul { @for check in &finish.checks { li { (check.sentence()) " (" (check.source) ")" } } }
+        }
         p {
             "A bag count gives an average and cannot show an empty bay. That every bay is filled is said only where each was \
              looked into, by infrared, borescope, probe or smoke at 50 Pa. The label on the bag, the local code and the \

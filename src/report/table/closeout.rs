@@ -41,9 +41,21 @@ pub fn render_closeout(closeout: &Closeout, units: UnitSystem) -> String {
     out.extend(zones(closeout, units));
     out.extend(running(&closeout.running));
     out.extend(rest(closeout));
+    out.extend(finish(closeout));
     let mut text = out.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n");
     text.push('\n');
     text
+}
+
+/// Finished checks, the verdict first.
+fn finish(closeout: &Closeout) -> Vec<String> {
+    let Some(finish) = &closeout.finish else { return Vec::new() };
+    let mut out = vec![String::new()];
+    out.extend(wrap(&format!("Finish: {}", finish.verdict), WIDTH, "  "));
+    for check in &finish.checks {
+        out.extend(wrap(&format!("  {}", printable(&check.sentence())), WIDTH, "    "));
+    }
+    out
 }
 
 fn zones(closeout: &Closeout, units: UnitSystem) -> Vec<String> {
