@@ -173,6 +173,16 @@ def check_figures(report, name, found, takeoff):
     report.check(not found["stray"], f"{name}: numbers in drawings that no table has: {found['stray'][:5]}")
 
 
+def settled(browser, script, most):
+    """What a script measures, once a busy machine has set the page out anew for another size of the window."""
+    for _ in range(20):
+        found = browser.run(script)
+        if found <= most:
+            break
+        time.sleep(0.2)
+    return found
+
+
 def check_page(report, browser, name, page, takeoff, keep):
     browser.look(LAPTOP)
     browser.open(page)
@@ -198,7 +208,7 @@ def check_page(report, browser, name, page, takeoff, keep):
     time.sleep(0.3)
     browser.shot(keep / f"{name}-stop-light.png")
     browser.look(TELEPHONE)
-    wide = browser.run("window.scrollTo(0, 0); return document.documentElement.scrollWidth")
+    wide = settled(browser, "window.scrollTo(0, 0); return document.documentElement.scrollWidth", TELEPHONE[0])
     report.check(wide <= TELEPHONE[0], f"{name}: {wide} px wide on a telephone")
     browser.shot(keep / f"{name}-telephone.png")
     browser.look(PAPER, media="print")

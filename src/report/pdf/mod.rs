@@ -21,7 +21,7 @@ use std::io;
 const HASH_SHOWN: usize = 12;
 
 /// Characters that the footer shows, in two or three lines.
-const FOOT_SHOWN: usize = 84;
+const FOOT_SHOWN: usize = 240;
 
 /// The paper: what the page holds, on Letter for feet and pounds, on A4 for metres and kilograms.
 ///
