@@ -8,6 +8,7 @@ mod audit;
 mod closeout;
 mod explain;
 mod options;
+mod papers;
 mod progress;
 mod rig;
 mod schema;

@@ -143,16 +143,6 @@ impl CoverageTable {
             is_printed: false,
         })
     }
-
-    /// The least and the greatest resistance of the table.
-    pub fn range_m2k_w(&self) -> Option<(f64, f64)> {
-        Some((self.rows.first()?.r_m2k_w, self.rows.last()?.r_m2k_w))
-    }
-
-    /// The least and the greatest settled thickness of the table.
-    pub fn thickness_range_m(&self) -> Option<(f64, f64)> {
-        Some((self.rows.first()?.settled_m, self.rows.last()?.settled_m))
-    }
 }
 
 fn printed(row: &CoverageRow) -> LabelFigure {

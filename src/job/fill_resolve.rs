@@ -83,6 +83,10 @@ fn read_behaviour(name: &str, file: &FillFile, fill: &mut FillChoice, reader: &m
     if let Some(text) = &file.settling
         && let Some(settling) = reader.quantity(text, parse_percent)
     {
+        if settling.si >= 1.0 {
+            let message = format!("`{}` leaves nothing of the fill", text.get_ref());
+            reader.refuse(text.span(), message, "a label or a fact sheet gives it, such as `13 %`");
+        }
         fill.settling_fraction = Some(settling.si);
         fill.settling_source = Some(given(name, "settling", &settling));
     }

@@ -183,6 +183,7 @@ layout.top_plates = 1
         for (text, found) in [
             ("[fill.cellulose]\nbag = \"25\"", "no unit"),
             ("[fill.cellulose]\nallowance = 5.0", "fraction"),
+            ("[fill.cellulose]\nsettling = \"100 %\"", "leaves nothing"),
             ("[fill.cellulose]\ndensity = \"35 lb/ft3\"", "denser"),
             ("[assembly.x]\nfill = \"wool\"", "framed"),
             ("[assembly.x]\nframing = \"2x4 @ 16 in\"\nfill = \"wool\"", "no fill"),

@@ -6,7 +6,7 @@ use crate::bays::Allowance;
 use crate::cells::{Misread, read_existing};
 use crate::framing::Framing;
 use crate::model::{Assumption, ExistingExtent, ExistingFill};
-use crate::units::{Quantity, parse_density, parse_length, parse_resistance};
+use crate::units::{Quantity, parse_density, parse_length, parse_percent, parse_resistance};
 use schemars::JsonSchema;
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -163,13 +163,8 @@ fn existing_of_parts(parts: &ExistingParts) -> Result<ExistingFill, String> {
 
 /// Reads `50 %`: more than nought, up to the whole.
 fn parse_share(text: &str) -> Result<f64, String> {
-    let number = text.trim().strip_suffix('%').map(str::trim);
-    let percent = number.and_then(|number| number.parse::<f64>().ok()).filter(|percent| percent.is_finite());
-    match percent {
-        Some(percent) if percent > 0.0 && percent <= 100.0 => Ok(percent / 100.0),
-        Some(_) => Err(format!("`{}` is no share: expected more than 0 % and up to 100 %", text.trim())),
-        None => Err(format!("`{}` is no share: expected a number and `%`", text.trim())),
-    }
+    let share = parse_percent(text)?.si;
+    if share > 0.0 { Ok(share) } else { Err(format!("`{}` is no share: expected more than 0 %", text.trim())) }
 }
 
 fn read_displaced(file: &BTreeMap<Spanned<String>, Spanned<String>>, reader: &mut Reader<'_>) -> Vec<Allowance> {

@@ -6,7 +6,9 @@ use std::fmt::Write;
 pub fn printable(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
-        if c.is_control() || matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}') {
+        // The last two are no characters, which markup may not hold.
+        let is_unseen = matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}');
+        if c.is_control() || is_unseen {
             // Writing to a string cannot fail.
             let _ = write!(out, "{}", c.escape_default());
         } else {

@@ -4,6 +4,7 @@ use super::SurfaceTakeoff;
 use super::by_label::closed_use;
 use super::plan::Plan;
 use crate::fill::{ClosedUse, FillUse};
+use crate::geometry::tolerance::COINCIDENT_M;
 use crate::job::{FillChoice, Job};
 use crate::model::Assumption;
 
@@ -33,9 +34,8 @@ fn of_fill(fill: &FillChoice, surfaces: &[&SurfaceTakeoff]) -> Vec<Assumption> {
         .collect();
     all.extend(of_closed(fill, &closed));
     all.extend(of_labels(fill, surfaces));
-    let settles =
-        |surface: &&&SurfaceTakeoff| surface.open_blown.as_ref().is_some_and(|open| open.settling_fraction.is_some());
-    if surfaces.iter().any(|surface| settles(&surface)) {
+    let mut open = surfaces.iter().filter_map(|surface| surface.open_blown.as_ref());
+    if open.any(|open| open.settling_fraction.is_some()) {
         all.extend(fill.settling_source.clone());
     }
     all.extend(fill.order_sources.iter().cloned());
@@ -48,7 +48,7 @@ fn of_closed(fill: &FillChoice, closed: &[(ClosedUse, f64)]) -> Vec<Assumption> 
     let by_depth: Vec<f64> =
         closed.iter().filter(|(closed_use, _)| !has_own(*closed_use)).map(|(_, depth_m)| *depth_m).collect();
     let least_step_m = fill.rules.steps.iter().map(|step| step.from_m).reduce(f64::min);
-    let is_deep = |depth_m: &f64| least_step_m.is_some_and(|from_m| *depth_m >= from_m - 1e-6);
+    let is_deep = |depth_m: &f64| least_step_m.is_some_and(|from_m| *depth_m >= from_m - COINCIDENT_M);
     if by_depth.iter().any(|depth_m| !is_deep(depth_m)) {
         all.push(fill.density_source.clone());
     }

@@ -63,10 +63,8 @@ fn assembly_of<'j>(surface: &Surface, plan: &Plan<'_>, assigned: &Assigned<'_>, 
         assembly.layers.is_some() && assembly.matches.iter().any(|pattern| pattern.fits(&subject, names()))
     };
     match assigned.rule {
-        Rule::Assembly(index) => job.assemblies.get(index),
-        Rule::BuiltIn(index) => job.built_in.get(index),
-        Rule::Frame(index) => job.frames.get(index)?.assembly.as_ref(),
         Rule::Sheet | Rule::Model => job.assemblies.iter().find(fits),
+        Rule::Assembly(_) | Rule::BuiltIn(_) | Rule::Frame(_) => job.assembly_of(assigned),
     }
 }
 

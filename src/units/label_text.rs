@@ -16,16 +16,16 @@ pub fn parse_mass_per_area(text: &str) -> Result<Quantity, String> {
     })
 }
 
-/// Reads a share of a whole, `13 %` or `13%`, as a number from 0 to less than 1.
+/// Reads a share of a whole, `13 %` or `13%`, as a number from 0 to 1.
 ///
 /// # Errors
 /// What was found and what was expected.
 pub fn parse_percent(text: &str) -> Result<Quantity, String> {
-    let wrong = || format!("`{}` is not a share: expected a number and `%` such as `13 %`, under 100 %", text.trim());
+    let wrong = || format!("`{}` is not a share: expected a number and `%` such as `13 %`, up to 100 %", text.trim());
     let number = text.trim().strip_suffix('%').map(str::trim_end).ok_or_else(wrong)?;
     let is_plain = number.chars().all(|c| c.is_ascii_digit() || c == '.');
     let percent: f64 = number.parse().ok().filter(|_| is_plain).ok_or_else(wrong)?;
-    if !(0.0..100.0).contains(&percent) {
+    if !(0.0..=100.0).contains(&percent) {
         return Err(wrong());
     }
     Ok(Quantity { number: number.to_owned(), unit: "%".to_owned(), si: percent / 100.0 })
@@ -54,7 +54,7 @@ mod tests {
     #[test]
     fn shares_are_read_with_their_sign() {
         assert!((parse_percent("13 %").unwrap().si - 0.13).abs() < 1e-15);
-        for text in ["13", "100 %", "-1 %", "% 3", "1e1 %", "nan %"] {
+        for text in ["13", "100.1 %", "-1 %", "% 3", "1e1 %", "nan %"] {
             assert!(parse_percent(text).is_err(), "{text}");
         }
     }

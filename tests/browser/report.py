@@ -276,6 +276,10 @@ def main():
     report = Report()
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
+        # A title without a place to break must not widen the page.
+        far = folder / "a-folder-whose-name-goes-on" / "and-another-one-in-it"
+        far.mkdir(parents=True)
+        cases["far"] = [shutil.copy("samples/cabin.csv", far)]
         for case, inputs in cases.items():
             page, takeoff = save(binary, inputs, folder, case)
             with Browser() as browser:

@@ -29,3 +29,19 @@ fn a_takeoff_is_saved_as_a_portable_document() {
 fn the_same_takeoff_gives_the_same_paper() {
     assert_eq!(paper(&[]), paper(&[]));
 }
+
+/// Names may hold what markup may not: characters that are none, controls, and markup itself.
+#[test]
+fn no_name_keeps_a_report_from_being_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let sheet = folder.path().join("walls.csv");
+    let text = "id,kind,storey,zone,assembly,length,height\n\"<b>&\u{ffff}\u{fffe}\u{1}]]>\",wall,\u{2028}\u{202e}up,\u{7},2x6 @ 16 in,12 ft,8 ft\n";
+    fs::write(&sheet, text).unwrap();
+    let mut run = Run::new("takeoff").arg(&sheet);
+    for ending in ["html", "pdf", "xlsx", "json", "csv", "bays.csv", "crew.csv", "bcf"] {
+        run = run.arg("--save").arg(folder.path().join(format!("x.{ending}")));
+    }
+    run.status(0);
+    let page = fs::read_to_string(folder.path().join("x.html")).unwrap();
+    assert!(!page.contains("<b>") && page.contains("&lt;b&gt;&amp;\\u{ffff}"));
+}

@@ -2,9 +2,8 @@
 
 use super::{Basis, Claim, ClaimGroup, Plan, Quantity};
 use crate::intake::csv::table::{Column, Holds, Row, Table};
-use crate::intake::digest::sha256;
 use crate::intake::selection::{KINDS, Selection};
-use crate::model::{Glob, Input, InputKind};
+use crate::model::Glob;
 use crate::refusal::Refusal;
 
 /// Frictionless Table Schema (Data Package v2) of a plan.
@@ -106,13 +105,7 @@ pub fn read_claims_sheet(path: &str, bytes: &[u8]) -> Result<Plan, Vec<Refusal>>
         let help = "give a row for each surface or group, or one with `*` for the whole job";
         return Err(vec![Refusal::new(table.heading_place(), "the plan has headings and no rows", help)]);
     }
-    let input = Input {
-        path: path.to_owned(),
-        sha256: sha256(bytes),
-        kind: InputKind::Csv,
-        schema: Some("claims".to_owned()),
-        length_unit: None,
-    };
+    let input = table.input(bytes, "claims");
     Ok(Plan { input, groups, findings: table.findings })
 }
 

@@ -5,12 +5,15 @@ use super::page::{Page, shortened};
 use super::split::{Cell, Record, split};
 use super::suggest::nearest;
 use crate::finding::{Code, Finding};
+use crate::intake::digest::sha256;
+use crate::model::{Input, InputKind};
 use crate::refusal::Refusal;
 use crate::source::Place;
 use crate::units::{
     AreaUnit, LengthUnit, Written, parse_area, parse_density, parse_length, parse_mass, parse_number, parse_resistance,
     parse_share, parse_transmittance,
 };
+use jiff::civil::Date;
 
 /// More headings than this are no table of this kind.
 const MOST_COLUMNS: usize = 200;
@@ -181,6 +184,17 @@ impl<'f, K: Copy + PartialEq + 'static> Table<'f, K> {
         self.columns.iter().any(|(at, ..)| self.spec.get(*at).is_some_and(|column| column.key == key))
     }
 
+    /// The table among the inputs, and what it holds in a word.
+    pub fn input(&self, bytes: &[u8], holds: &str) -> Input {
+        Input {
+            path: self.page.path.to_owned(),
+            sha256: sha256(bytes),
+            kind: InputKind::Csv,
+            schema: Some(holds.to_owned()),
+            length_unit: None,
+        }
+    }
+
     /// The place of the headings.
     pub fn heading_place(&self) -> Place {
         Place::line(self.page.path, 1)
@@ -221,6 +235,18 @@ impl<K: Copy + PartialEq + 'static> Row<'_, '_, K> {
     /// The words of a cell.
     pub fn text(&self, key: K) -> Option<&str> {
         self.column(key).map(|(_, cell, _)| cell.value.trim())
+    }
+
+    /// A day, as year, month and day; what is none becomes a fault.
+    pub fn date(&mut self, key: K) -> Option<Date> {
+        let text = self.text(key)?.to_owned();
+        match text.parse::<Date>() {
+            Ok(date) if text.len() == 10 => Some(date),
+            _ => {
+                self.fault(key, format!("`{text}` is no date"), "write year, month and day: `2026-05-12`");
+                None
+            }
+        }
     }
 
     /// A measure, with the words it was read from; what cannot be read becomes a fault.

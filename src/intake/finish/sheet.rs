@@ -3,11 +3,8 @@
 use super::{Check, Checked, FinishSheet, Stand};
 use crate::cells::plain_word;
 use crate::intake::csv::table::{Column, Holds, Row, Table};
-use crate::intake::digest::sha256;
-use crate::model::{Input, InputKind};
 use crate::refusal::Refusal;
 use crate::units::parse_number;
-use jiff::civil::Date;
 
 /// Frictionless Table Schema (Data Package v2) of the checks.
 pub const FINISH_SCHEMA: &str = include_str!("../../../schemas/finish.table.json");
@@ -71,13 +68,7 @@ pub fn read_finish_sheet(path: &str, bytes: &[u8]) -> Result<FinishSheet, Vec<Re
     if !refusals.is_empty() {
         return Err(refusals);
     }
-    let input = Input {
-        path: path.to_owned(),
-        sha256: sha256(bytes),
-        kind: InputKind::Csv,
-        schema: Some("finish".to_owned()),
-        length_unit: None,
-    };
+    let input = table.input(bytes, "finish");
     Ok(FinishSheet { input, rows, findings: table.findings.clone() })
 }
 
@@ -90,7 +81,7 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> Option<Checked> {
     let check = check?;
     let value_number = read_number(row, check);
     let stand = read_stand(row, check, value_number.is_some());
-    let date = read_date(row);
+    let date = row.date(Key::Date);
     let text = |key: Key| row.text(key).map(str::to_owned);
     let (value, fill, by, note) = (text(Key::Value), text(Key::Fill), text(Key::By), text(Key::Note));
     if stand == Some(Stand::NotNeeded) && note.is_none() {
@@ -137,17 +128,6 @@ fn read_stand(row: &mut Row<'_, '_, Key>, check: Check, has_number: bool) -> Opt
         row.fault(Key::Value, message, "write how many were counted as its `value`");
     }
     Some(stand)
-}
-
-fn read_date(row: &mut Row<'_, '_, Key>) -> Option<Date> {
-    let text = row.text(Key::Date)?.to_owned();
-    match text.parse::<Date>() {
-        Ok(date) if text.len() == 10 => Some(date),
-        _ => {
-            row.fault(Key::Date, format!("`{text}` is no date"), "write year, month and day: `2026-05-12`");
-            None
-        }
-    }
 }
 
 #[cfg(test)]

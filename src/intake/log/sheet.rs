@@ -3,12 +3,10 @@
 use super::{BayList, Entry, Hopper, Log, Method, Taken, What};
 use crate::finding::{Code, Finding};
 use crate::intake::csv::table::{Column, Holds, Row, Table};
-use crate::intake::digest::sha256;
 use crate::intake::selection::{KINDS, Selection};
-use crate::model::{Glob, Input, InputKind};
+use crate::model::Glob;
 use crate::refusal::Refusal;
 use crate::units::parse_mass;
-use jiff::civil::Date;
 
 /// Frictionless Table Schema (Data Package v2) of a log.
 pub const LOG_SCHEMA: &str = include_str!("../../../schemas/log.table.json");
@@ -100,18 +98,12 @@ pub fn read_log_sheet(path: &str, bytes: &[u8]) -> Result<Log, Vec<Refusal>> {
     if !refusals.is_empty() {
         return Err(refusals);
     }
-    let input = Input {
-        path: path.to_owned(),
-        sha256: sha256(bytes),
-        kind: InputKind::Csv,
-        schema: Some("log".to_owned()),
-        length_unit: None,
-    };
+    let input = table.input(bytes, "log");
     Ok(Log { input, entries, findings })
 }
 
 fn read_row(row: &mut Row<'_, '_, Key>) -> Option<Entry> {
-    let date = read_date(row);
+    let date = row.date(Key::Date);
     let selection = read_selection(row);
     let what = read_what(row);
     if selection.is_empty() && row.faults.is_empty() {
@@ -131,17 +123,6 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> Option<Entry> {
         photos: text(Key::Photos),
         what: what.filter(|_| row.faults.is_empty())?,
     })
-}
-
-fn read_date(row: &mut Row<'_, '_, Key>) -> Option<Date> {
-    let text = row.text(Key::Date)?.to_owned();
-    match text.parse::<Date>() {
-        Ok(date) if text.len() == 10 => Some(date),
-        _ => {
-            row.fault(Key::Date, format!("`{text}` is no date"), "write year, month and day: `2026-05-12`");
-            None
-        }
-    }
 }
 
 fn read_selection(row: &mut Row<'_, '_, Key>) -> Selection {

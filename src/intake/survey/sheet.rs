@@ -4,11 +4,9 @@ use super::words::{FINISHES, LEADS, MOISTURES, SIDINGS, Word, meaning};
 use super::{Looked, Seen, Survey};
 use crate::cells::{Misread, depth_is_likely, read_do_not_fill, read_existing, read_wiring};
 use crate::intake::csv::table::{Column, Holds, Row, Table};
-use crate::intake::digest::sha256;
 use crate::intake::selection::Selection;
-use crate::model::{DoNotFill, Input, InputKind};
+use crate::model::DoNotFill;
 use crate::refusal::Refusal;
-use jiff::civil::Date;
 
 /// Frictionless Table Schema (Data Package v2) of a survey.
 pub const SURVEY_SCHEMA: &str = include_str!("../../../schemas/survey.table.json");
@@ -79,13 +77,7 @@ pub fn read_survey_sheet(path: &str, bytes: &[u8]) -> Result<Survey, Vec<Refusal
     if !refusals.is_empty() {
         return Err(refusals);
     }
-    let input = Input {
-        path: path.to_owned(),
-        sha256: sha256(bytes),
-        kind: InputKind::Csv,
-        schema: Some("survey".to_owned()),
-        length_unit: None,
-    };
+    let input = table.input(bytes, "survey");
     Ok(Survey { input, rows, findings: table.findings.clone() })
 }
 
@@ -107,7 +99,7 @@ fn read_row(row: &mut Row<'_, '_, Key>) -> Looked {
         moisture: word(row, Key::Moisture, MOISTURES),
         lead: word(row, Key::Lead, LEADS),
         access: cell(row, Key::Access, |text| Ok(text.to_owned())),
-        date: read_date(row),
+        date: row.date(Key::Date),
         by: row.text(Key::By).map(str::to_owned),
     }
 }
@@ -152,17 +144,6 @@ fn word<T: Copy>(row: &mut Row<'_, '_, Key>, key: Key, words: &[Word<T>]) -> Opt
     let known: Vec<String> = words.iter().map(|(word, _)| format!("`{word}`")).collect();
     row.fault(key, format!("`{text}` is not known here"), &format!("write {}", known.join(", ")));
     None
-}
-
-fn read_date(row: &mut Row<'_, '_, Key>) -> Option<Date> {
-    let text = row.text(Key::Date)?.to_owned();
-    match text.parse::<Date>() {
-        Ok(date) if text.len() == 10 => Some(date),
-        _ => {
-            row.fault(Key::Date, format!("`{text}` is no date"), "write year, month and day: `2026-05-12`");
-            None
-        }
-    }
 }
 
 #[cfg(test)]

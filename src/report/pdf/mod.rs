@@ -9,7 +9,7 @@ mod paint;
 use super::drawing::patterns;
 use super::html;
 use super::papers::Papers;
-use super::text::shorten;
+use super::text::{printable, shorten};
 use crate::model::Input;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
@@ -31,7 +31,8 @@ pub fn render_pdf(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
     let fonts = Fonts::read().ok_or_else(|| io::Error::other("the fonts of the paper cannot be read"))?;
     let sheet = if units == UnitSystem::Us { Sheet::LETTER } else { Sheet::A4 };
     let title = html::title(takeoff);
-    let content = html::content(takeoff, units).into_string();
+    // Attributes that machines read hold names as they were read, and markup may not hold all characters.
+    let content = printable(&html::content(takeoff, units).into_string());
     let blocks = content::blocks(&title, &content, &patterns().into_string())?;
     paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot(&takeoff.inputs, &title))
 }
