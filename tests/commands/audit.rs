@@ -1,6 +1,7 @@
 //! `cavitally audit`
 
 use super::support::{Outcome, Run, sample};
+use crate::support::models;
 use serde_json::Value;
 use std::path::Path;
 
@@ -264,11 +265,8 @@ fn hpxml_is_a_plan_and_an_input() {
 
 #[test]
 fn the_standards_own_samples_are_read() {
-    let Some(models) = std::env::var_os("CAVITALLY_MODELS") else {
-        eprintln!("skipped: CAVITALLY_MODELS is not set");
-        return;
-    };
-    let folder = Path::new(&models).join("hpxml");
+    let Some(models) = models("the_standards_own_samples_are_read") else { return };
+    let folder = models.join("hpxml");
     for name in ["audit.xml", "upgrade.xml", "bpi2101.xml"] {
         let outcome = Run::new("audit")
             .arg(sample("cabin.csv"))

@@ -1,5 +1,6 @@
 //! Running the program.
 
+use crate::support::run::unfolded;
 use assert_cmd::cargo::cargo_bin;
 use std::ffi::OsStr;
 use std::path::PathBuf;
@@ -19,6 +20,7 @@ pub struct Run {
 pub struct Outcome {
     pub status: i32,
     pub stdout: String,
+    /// Its lines joined: see [`unfolded`].
     pub stderr: String,
 }
 
@@ -43,7 +45,7 @@ impl Run {
         let Output { status, stdout, stderr } = self.command.output().unwrap();
         let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
         // A run that a signal or a panic ended has no status of ours.
-        Outcome { status: status.code().unwrap_or(-1), stdout: text(stdout), stderr: text(stderr) }
+        Outcome { status: status.code().unwrap_or(-1), stdout: text(stdout), stderr: unfolded(&text(stderr)) }
     }
 
     /// Runs it and checks its exit status.

@@ -10,12 +10,33 @@ use std::time::{Duration, Instant};
 pub struct Outcome {
     /// Exit status; `None` when a signal ended it.
     pub status: Option<i32>,
-    /// Text on standard error.
+    /// Text on standard error, its lines joined: see [`unfolded`].
     pub stderr: String,
     /// Whether it was stopped because its time was over.
     pub timed_out: bool,
     /// What it saved, as text; `None` where it saved nothing.
     pub saved: Option<String>,
+}
+
+/// Messages with each line that runs on joined to the one before: where they break depends on how long the paths in them
+/// are, and so on the place of the checkout.
+pub fn unfolded(messages: &str) -> String {
+    let mut out = String::with_capacity(messages.len());
+    for line in messages.lines() {
+        match line.strip_prefix("  ") {
+            Some(rest) if !out.is_empty() => {
+                out.push(' ');
+                out.push_str(rest.trim_start());
+            }
+            _ => {
+                if !out.is_empty() {
+                    out.push('\n');
+                }
+                out.push_str(line);
+            }
+        }
+    }
+    out
 }
 
 /// `takeoff INPUT… --save x.json` with further arguments, stopped when it takes longer than `limit`.
@@ -48,7 +69,7 @@ pub fn takeoff(inputs: &[&Path], arguments: &[&str], limit: Duration) -> Outcome
         std::thread::sleep(Duration::from_millis(2));
     };
     let text = |path: &Path| std::fs::read(path).map(|bytes| String::from_utf8_lossy(&bytes).into_owned());
-    Outcome { status, stderr: text(&stderr).unwrap_or_default(), timed_out, saved: text(&saved).ok() }
+    Outcome { status, stderr: unfolded(&text(&stderr).unwrap_or_default()), timed_out, saved: text(&saved).ok() }
 }
 
 /// The saved takeoff of a run that must succeed.
