@@ -5,7 +5,6 @@ kept, each element in the model and in the middle of its camera's picture."""
 import argparse
 import json
 import math
-import os
 import re
 import subprocess
 import sys
@@ -18,6 +17,7 @@ import bcf.v3.bcfxml
 import ifcopenshell
 import ifcopenshell.geom
 import ifcopenshell.util.shape
+from other_models import other_models
 
 SAMPLE = ["samples/house.ifc", "--job", "samples/house.toml"]
 # Coordinates far from the origin and large models make shapes slow.
@@ -96,9 +96,7 @@ def main() -> int:
     parser.add_argument("--binary", required=True)
     options = parser.parse_args()
     cases = [SAMPLE]
-    if folder := os.environ.get("CAVITALLY_MODELS"):
-        models = sorted(path for path in Path(folder, "ifc").glob("*.ifc") if path.stat().st_size <= LARGEST)
-        cases += [[str(model)] for model in models]
+    cases += [[str(model)] for model in other_models("saved findings") if model.stat().st_size <= LARGEST]
     counts = [check(options.binary, arguments) for arguments in cases]
     topics, cameras = (sum(one) for one in zip(*counts))
     assert counts[0][0] > 5 and counts[0][1] > 5, counts[0]

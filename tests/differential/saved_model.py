@@ -15,6 +15,7 @@ from pathlib import Path
 import ifcopenshell
 import ifcopenshell.util.element
 import ifcopenshell.validate
+from other_models import other_models
 
 SAMPLE = ["samples/house.ifc", "--job", "samples/house.toml"]
 FRAMED = ["--frame", "*: 2x6 @ 16 in", "--exposure", "all"]
@@ -95,9 +96,7 @@ def main() -> int:
     parser.add_argument("--binary", required=True)
     options = parser.parse_args()
     cases = [SAMPLE]
-    if folder := os.environ.get("CAVITALLY_MODELS"):
-        models = sorted(path for path in Path(folder, "ifc").glob("*.ifc") if path.stat().st_size <= LARGEST)
-        cases += [[str(model), *FRAMED] for model in models]
+    cases += [[str(model), *FRAMED] for model in other_models("saved models") if model.stat().st_size <= LARGEST]
     schemas: Counter = Counter()
     total = 0
     for arguments in cases:

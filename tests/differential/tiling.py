@@ -14,13 +14,13 @@ and the models in the folder that CAVITALLY_MODELS names. The last line says `N 
 
 import argparse
 import json
-import os
 import pathlib
 import subprocess
 import sys
 import tempfile
 
 import shapely
+from other_models import other_models
 from shapely import STRtree
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
@@ -156,8 +156,7 @@ def inputs():
     house = ["house-surfaces.csv", "house-openings.csv", "house.toml"]
     found += ["+".join(str(samples / name) for name in house)]
     found += [f"{path}+{path.with_suffix('.toml')}" for path in sorted(samples.glob("*.ifc"))]
-    models = os.environ.get("CAVITALLY_MODELS")
-    return found + [str(path) for path in sorted(pathlib.Path(models or "/nonexistent").glob("ifc/*.ifc"))]
+    return found + [str(path) for path in other_models("tiling")]
 
 
 def main():
