@@ -26,6 +26,7 @@ mod cells;
 pub mod cli;
 pub mod closeout;
 pub mod crew;
+mod digest;
 pub mod explain;
 pub mod fill;
 pub mod finding;

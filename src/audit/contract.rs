@@ -4,7 +4,7 @@ use super::Cause;
 use crate::finding::Finding;
 use crate::intake::claims::{Basis, Quantity};
 use crate::job::PaperFacts;
-use crate::model::{Assumption, Input};
+use crate::model::{Assumption, FileRead, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
 
@@ -31,6 +31,8 @@ pub struct Audit {
     pub papers: PaperFacts,
     /// The files: those of the takeoff, then the plan.
     pub inputs: Vec<Input>,
+    /// The job file and the coverage tables that it names; empty without a job file.
+    pub job_files: Vec<FileRead>,
     /// How far a claim may be from our figure and still hold, with the source of each tolerance.
     pub tolerances: Vec<Assumption>,
     /// The causes that are looked for, each with its test.

@@ -43,6 +43,7 @@ pub fn audit(takeoff: &Takeoff, plan: &Plan, job: &Job) -> Audit {
         project: takeoff.project.clone(),
         papers: job.papers.clone(),
         inputs,
+        job_files: takeoff.job_files.clone(),
         tolerances: sources(&job.tolerances),
         causes: CAUSES
             .iter()

@@ -1,8 +1,10 @@
 //! Arguments resolved: the job, and the files to save.
 
 use super::args::{JobArgs, TakeoffArgs};
+use crate::digest::sha256;
 use crate::intake::read_survey;
 use crate::job::{Job, Setting, parse_bag, read_job_with};
+use crate::model::FileRead;
 use crate::refusal::Refusal;
 use crate::report::SaveFormat;
 use crate::source::Place;
@@ -70,8 +72,11 @@ fn read_job_file(path: &Path, settings: &[Setting]) -> Result<Job, Vec<Refusal>>
     if bytes.len() as u64 > LARGEST_JOB {
         return Err(refuse("the job file holds more than 1 MiB".to_owned()));
     }
+    let file = FileRead { path: name.to_string(), sha256: sha256(&bytes) };
     let text = String::from_utf8(bytes).map_err(|_| refuse("the job file is not UTF-8 text".to_owned()))?;
-    read_job_with(&name, text.strip_prefix('\u{feff}').unwrap_or(&text), settings)
+    let mut job = read_job_with(&name, text.strip_prefix('\u{feff}').unwrap_or(&text), settings)?;
+    job.sources.insert(0, file);
+    Ok(job)
 }
 
 /// The files to save. Nothing is read before these are known to be right.

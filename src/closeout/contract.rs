@@ -4,7 +4,7 @@ use super::finish_contract::Finish;
 use crate::fill::FillUse;
 use crate::finding::Finding;
 use crate::job::PaperFacts;
-use crate::model::{Assumption, Input};
+use crate::model::{Assumption, FileRead, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
 
@@ -31,6 +31,8 @@ pub struct Closeout {
     pub papers: PaperFacts,
     /// The files: those of the takeoff, then the log.
     pub inputs: Vec<Input>,
+    /// The job file and the coverage tables that it names; empty without a job file.
+    pub job_files: Vec<FileRead>,
     /// What the judgement rests on, with its source.
     pub assumptions: Vec<Assumption>,
     /// One entry a place that the log names.

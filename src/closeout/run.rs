@@ -85,6 +85,7 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
         project: takeoff.project.clone(),
         papers: job.papers.clone(),
         inputs,
+        job_files: takeoff.job_files.clone(),
         assumptions: sources(&job.tolerances),
         zones,
         overall,

@@ -1,6 +1,6 @@
 //! A file into memory; the checksum of a large one is taken while it is read.
 
-use super::digest::{Digest, hexadecimal};
+use crate::digest::{Digest, hexadecimal};
 use std::fs::File;
 use std::io::{self, Read};
 use std::sync::mpsc::{Sender, channel};
@@ -81,8 +81,8 @@ fn fill<'b>(file: &mut File, buffer: &'b mut [u8], sender: &Sender<&'b [u8]>) ->
 
 #[cfg(test)]
 mod tests {
-    use super::super::digest::sha256;
     use super::*;
+    use crate::digest::sha256;
 
     /// A file of some bytes, and those bytes.
     fn file(size: usize) -> (tempfile::TempDir, File, Vec<u8>) {

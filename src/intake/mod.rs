@@ -5,7 +5,6 @@
 
 pub mod claims;
 pub mod csv;
-mod digest;
 mod dispatch;
 pub mod finish;
 pub mod hpxml;

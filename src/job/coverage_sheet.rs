@@ -1,6 +1,8 @@
 //! A label's coverage table as a sheet: comma- or semicolon-separated, a row a resistance.
 
 use super::fill_file::CoverageRowFile;
+use crate::digest::sha256;
+use crate::model::FileRead;
 use crate::refusal::Refusal;
 use crate::source::Place;
 use std::fs::File;
@@ -43,21 +45,28 @@ enum Column {
     Mass,
 }
 
-/// Rows with their lines. A cell without a unit takes that of its heading.
+/// Rows, each with its line.
+pub(super) type Rows = Vec<(u64, CoverageRowFile)>;
+
+/// Rows with their lines, and the sheet that they stand in. A cell without a unit takes that of its heading.
 ///
 /// # Errors
 /// A file that cannot be read, a heading that is missing or not known, and a number of bags that is none.
-pub(super) fn read_rows(path: &Path) -> Result<Vec<(u64, CoverageRowFile)>, Vec<Refusal>> {
+pub(super) fn read_rows(path: &Path) -> Result<(Rows, FileRead), Vec<Refusal>> {
     let name = path.to_string_lossy().into_owned();
     let refuse = |message: String, help: &str| vec![Refusal::new(Place::input(&name), message, help)];
     let mut text = String::new();
-    File::open(path).and_then(|file| file.take(LARGEST).read_to_string(&mut text)).map_err(|error| {
+    File::open(path).and_then(|file| file.take(LARGEST + 1).read_to_string(&mut text)).map_err(|error| {
         refuse(format!("the coverage table cannot be read: {error}"), "its path is from the folder of the job file")
     })?;
-    read_text(&name, text.strip_prefix('\u{feff}').unwrap_or(&text))
+    if text.len() as u64 > LARGEST {
+        return Err(refuse("the coverage table holds more than 1 MiB".to_owned(), "a label has a dozen rows"));
+    }
+    let rows = read_text(&name, text.strip_prefix('\u{feff}').unwrap_or(&text))?;
+    Ok((rows, FileRead { sha256: sha256(text.as_bytes()), path: name }))
 }
 
-fn read_text(name: &str, text: &str) -> Result<Vec<(u64, CoverageRowFile)>, Vec<Refusal>> {
+fn read_text(name: &str, text: &str) -> Result<Rows, Vec<Refusal>> {
     let first = text.lines().next().unwrap_or_default();
     let delimiter = if first.contains(';') { b';' } else { b',' };
     let mut sheet =

@@ -115,7 +115,10 @@ fn read_basis(text: &Spanned<String>, reader: &mut Reader<'_>) -> Option<Coverag
 fn sheet_rows(path: &Spanned<String>, reader: &mut Reader<'_>) -> Option<Vec<(CoverageRow, RowAt)>> {
     let full = reader.beside(path.get_ref());
     match read_rows(&full) {
-        Ok(rows) => {
+        Ok((rows, source)) => {
+            if !reader.sources.contains(&source) {
+                reader.sources.push(source);
+            }
             let mut all = Vec::new();
             for (line, row) in rows {
                 match read_row(&row) {

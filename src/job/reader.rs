@@ -1,5 +1,6 @@
 //! Places in the job file, and refusals at them.
 
+use crate::model::FileRead;
 use crate::refusal::{Excerpt, Refusal};
 use crate::source::Place;
 use crate::units::parse_length;
@@ -16,11 +17,13 @@ pub(super) struct Reader<'a> {
     text: &'a str,
     /// What is wrong, in the order in which it was found.
     pub refusals: Vec<Refusal>,
+    /// Files that it names and that were read.
+    pub sources: Vec<FileRead>,
 }
 
 impl<'a> Reader<'a> {
     pub(super) fn new(path: &'a str, text: &'a str) -> Self {
-        Self { path, text, refusals: Vec::new() }
+        Self { path, text, refusals: Vec::new(), sources: Vec::new() }
     }
 
     /// Notes that a part of the file cannot be used.

@@ -79,6 +79,7 @@ fn resolve(path: &str, file: JobFile, reader: &mut Reader<'_>) -> Job {
         site: read_site(&file.site, reader),
         keep_going: false,
         path: path.to_owned(),
+        sources: std::mem::take(&mut reader.sources),
         set_keys: Vec::new(),
     }
 }

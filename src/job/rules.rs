@@ -15,7 +15,7 @@ use super::tolerance_file::Tolerances;
 use super::{ExposureAsked, ExposureRule, Glob, LayoutChoice, SurfaceRule};
 use crate::fill::{CeilingBoard, ClosedUse, FillMethod, FillRules, Humidity, Material};
 use crate::framing::{Framing, LayoutRules, parse_framing};
-use crate::model::{Assumption, Exposure, LayerRule, Pattern, Surface};
+use crate::model::{Assumption, Exposure, FileRead, LayerRule, Pattern, Surface};
 use crate::order::Price;
 use crate::refusal::Refusal;
 use crate::source::Place;
@@ -70,6 +70,8 @@ pub struct Job {
     pub keep_going: bool,
     /// Path of the job file; empty where there is none.
     pub path: String,
+    /// The job file and the coverage tables that it names, as they were read.
+    pub sources: Vec<FileRead>,
     /// Keys of values that an option sets, as the list of assumptions has them.
     pub set_keys: Vec<String>,
 }
@@ -202,6 +204,7 @@ impl Default for Job {
             site: Site::default(),
             keep_going: false,
             path: String::new(),
+            sources: Vec::new(),
             set_keys: Vec::new(),
         }
     }

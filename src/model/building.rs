@@ -33,6 +33,15 @@ pub struct Input {
     pub length_unit: Option<String>,
 }
 
+/// A file that says how the inputs are counted: the job file, or a coverage table that it names.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+pub struct FileRead {
+    /// Path, as it was given, or from the folder of the job file.
+    pub path: String,
+    /// SHA-256 of its bytes, in hexadecimal.
+    pub sha256: String,
+}
+
 /// A value that the inputs did not give.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Assumption {

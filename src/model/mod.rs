@@ -19,7 +19,7 @@ mod surface;
 mod wiring;
 mod words;
 
-pub use building::{Assumption, Building, Input, InputKind};
+pub use building::{Assumption, Building, FileRead, Input, InputKind};
 pub use condition::{EaveSides, Eaves, ExistingExtent, ExistingFill};
 pub use glob::Glob;
 pub use junction::{FloorBand, Junction, JunctionKind};

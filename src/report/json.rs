@@ -29,6 +29,7 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
         project,
         exposure_asked,
         inputs,
+        job_files,
         assumptions,
         surfaces,
         fills,
@@ -50,6 +51,7 @@ pub(super) fn json_pieces(takeoff: &Takeoff) -> io::Result<Vec<Vec<u8>>> {
     head.add("project", project)?;
     head.add("exposure_asked", exposure_asked)?;
     head.add("inputs", inputs)?;
+    head.add("job_files", job_files)?;
     head.add("assumptions", assumptions)?;
     head.key("surfaces")?;
     if surfaces.is_empty() {

@@ -8,6 +8,7 @@ mod csv;
 mod drawing;
 mod explain;
 mod figure;
+mod files;
 mod findings;
 mod html;
 mod ifc;

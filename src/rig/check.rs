@@ -32,6 +32,7 @@ pub fn check_rig(takeoff: Option<&Takeoff>, job: &Job, rig: &Rig, units: UnitSys
         project: job.project.clone(),
         rig: rig.name.clone(),
         inputs: takeoff.map(|takeoff| takeoff.inputs.clone()).unwrap_or_default(),
+        job_files: job.sources.clone(),
         has_takeoff: takeoff.is_some(),
         status: notes.points.iter().map(|point| point.status).max().unwrap_or(Status::NotShown),
         points: notes.points,

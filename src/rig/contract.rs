@@ -1,7 +1,7 @@
 //! The check of a rig, as a contract: what `rig --save x.json` holds. Files are SI; texts are in the units asked for.
 
 use super::{CordFigures, HoseFigures, PressureFigures, TimeFigures, TrialBoxFigures};
-use crate::model::Input;
+use crate::model::{FileRead, Input};
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::{Deserialize, Serialize};
 
@@ -28,6 +28,8 @@ pub struct RigCheck {
     pub rig: String,
     /// The files of the takeoff; empty where there was none.
     pub inputs: Vec<Input>,
+    /// The job file and the coverage tables that it names; empty without a job file.
+    pub job_files: Vec<FileRead>,
     /// Whether a takeoff was there to check against.
     pub has_takeoff: bool,
     /// The worst of all points.

@@ -51,6 +51,7 @@ pub fn build(building: &Building, job: &Job) -> Result<Takeoff, Vec<Refusal>> {
         project: job.project.clone(),
         exposure_asked: job.exposure,
         inputs: building.inputs.clone(),
+        job_files: job.sources.clone(),
         assumptions,
         holes: holes::add_up(&surfaces, job),
         labour: labour::add_up(&surfaces, job),

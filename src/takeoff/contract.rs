@@ -9,7 +9,7 @@ use crate::fill::{FillMethod, FillUse};
 use crate::finding::{Code, Finding};
 use crate::geometry::Polygon;
 use crate::job::{ExposureAsked, SeenFrom};
-use crate::model::{Assumption, Exposure, Input, OpeningKind, SurfaceKind};
+use crate::model::{Assumption, Exposure, FileRead, Input, OpeningKind, SurfaceKind};
 use crate::source::Source;
 use crate::tally::LeftOutElement;
 use schemars::{JsonSchema, Schema, schema_for};
@@ -38,6 +38,8 @@ pub struct Takeoff {
     pub exposure_asked: ExposureAsked,
     /// The files that were read.
     pub inputs: Vec<Input>,
+    /// The job file and the coverage tables that it names; empty without a job file.
+    pub job_files: Vec<FileRead>,
     /// Every value that the inputs did not give, with its source.
     pub assumptions: Vec<Assumption>,
     /// Every surface, counted or not.

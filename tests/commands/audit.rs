@@ -205,8 +205,9 @@ fn the_opinion_holds_every_claim_its_derivation_and_the_checksums() {
     let audit: Value = serde_json::from_slice(&std::fs::read(json).unwrap()).unwrap();
     let number = audit["claims"].as_array().unwrap().len();
     assert!(page.contains(&format!("<p>{number} claims: ")));
-    for input in audit["inputs"].as_array().unwrap() {
-        assert!(page.contains(input["sha256"].as_str().unwrap()));
+    let files = |key: &str| audit[key].as_array().unwrap().clone();
+    for file in [files("inputs"), files("job_files")].concat() {
+        assert!(page.contains(file["sha256"].as_str().unwrap()), "{file}");
     }
     for words in [
         "How ours was derived",

@@ -244,7 +244,8 @@ fn what_the_job_file_says_stands_on_each_paper_and_the_rest_stays_to_be_filled_i
             assert!(bare.contains(&blank(name)), "{name}: {bare}");
         }
         assert!(full.contains(&given("Photo numbers", "12-14")) && full.contains(&blank("Installer")), "{full}");
-        assert!(full.contains("cavitally ") && full.matches("SHA-256").count() == 2, "{full}");
+        // The sheet, the log and the job file.
+        assert!(full.contains("cavitally ") && full.matches("SHA-256").count() == 3, "{full}");
     }
     assert_eq!(full.matches("<td>a maker</td>").count(), 2, "on receipt and certificate");
 }

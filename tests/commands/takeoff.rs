@@ -2,6 +2,7 @@
 
 use super::support::{Run, sample};
 use serde_json::Value;
+use sha2::{Digest, Sha256};
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
@@ -359,4 +360,27 @@ fn the_order_stands_in_the_first_and_in_the_last_lines() {
     let paragraphs: Vec<&str> = outcome.stdout.trim_end().split("\n\n").collect();
     let last = paragraphs.last().unwrap();
     assert!(last.contains(" bags for ") && paragraphs[1].starts_with(last), "{last}");
+}
+
+#[test]
+fn the_job_file_and_its_label_are_named_with_their_checksums() {
+    let folder = tempfile::tempdir().unwrap();
+    let saved = folder.path().join("x.json");
+    Run::new("takeoff")
+        .arg(sample("house-surfaces.csv"))
+        .arg(sample("house-openings.csv"))
+        .arg("--job")
+        .arg(sample("house.toml"))
+        .arg("--save")
+        .arg(&saved)
+        .status(0);
+    let takeoff: Value = serde_json::from_slice(&fs::read(saved).unwrap()).unwrap();
+    let files = takeoff["job_files"].as_array().unwrap();
+    assert_eq!(files.len(), 2);
+    for (file, name) in files.iter().zip(["house.toml", "house-label.csv"]) {
+        assert_eq!(Path::new(file["path"].as_str().unwrap()), sample(name));
+        let digest = Sha256::digest(fs::read(sample(name)).unwrap());
+        let due: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+        assert_eq!(file["sha256"].as_str().unwrap(), due);
+    }
 }

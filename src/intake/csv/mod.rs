@@ -23,7 +23,7 @@ mod surface_row;
 pub(in crate::intake) mod table;
 mod written;
 
-use super::digest::sha256;
+use crate::digest::sha256;
 use crate::finding::{Code, Finding};
 use crate::model::{Building, Input, InputKind};
 use crate::refusal::Refusal;

@@ -12,7 +12,7 @@ mod tests;
 mod unused;
 
 use super::claims::Plan;
-use super::digest::sha256;
+use crate::digest::sha256;
 use crate::model::{Building, Input, InputKind};
 use crate::refusal::Refusal;
 use document::Document;

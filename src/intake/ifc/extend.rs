@@ -2,7 +2,7 @@
 
 use super::container::unpack;
 use super::file::File;
-use crate::intake::digest::sha256;
+use crate::digest::sha256;
 use crate::refusal::Refusal;
 use crate::source::Place;
 

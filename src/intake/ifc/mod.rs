@@ -65,7 +65,7 @@ pub use extend::{ModelText, Schema, model_text};
 pub use written::written;
 
 use super::Progress;
-use super::digest::sha256 as digest;
+use crate::digest::sha256 as digest;
 use crate::finding::{Code, Finding, Severity};
 use crate::model::{Building, Input, InputKind, LayerRule, Surface, SurfaceKind};
 use crate::refusal::Refusal;

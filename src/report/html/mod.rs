@@ -12,6 +12,7 @@ mod stop;
 use super::drawing::patterns;
 use super::table::title_words;
 use crate::crew::crew_sheet;
+use crate::report::files::read_files;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 use bits::plain;
@@ -82,8 +83,8 @@ fn page(takeoff: &Takeoff, title: &str, body: &Markup) -> Markup {
                 footer {
                     h2 { "Read from" }
                     ul.soft {
-                        @for input in &takeoff.inputs {
-                            li { (plain(&input.path)) ", SHA-256 " (input.sha256) }
+                        @for file in read_files(&takeoff.inputs, &takeoff.job_files) {
+                            li { (plain(&file.path)) ", SHA-256 " (file.sha256) }
                         }
                     }
                     p.soft { "cavitally " (env!("CARGO_PKG_VERSION")) }

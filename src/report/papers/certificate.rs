@@ -10,6 +10,7 @@ use super::shell::{facts, fields, photos, sources};
 use crate::closeout::{Closeout, Zone};
 use crate::job::PaperFacts;
 use crate::report::figure::show;
+use crate::report::files::read_files;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 use maud::{Markup, html};
@@ -31,7 +32,7 @@ pub(super) fn certificate(closeout: &Closeout, units: UnitSystem) -> Markup {
         ))
         @for zone in &closeout.zones { (element(zone, papers, units)) }
         (fields(&[("Installer's signature", None), ("Date", None)]))
-        (sources(&closeout.inputs, &["IECC R303.1.1 and IRC N1101.10.1, from memory: the edition that the local code adopts decides"]))
+        (sources(&read_files(&closeout.inputs, &closeout.job_files), &["IECC R303.1.1 and IRC N1101.10.1, from memory: the edition that the local code adopts decides"]))
     }
 }
 

@@ -10,7 +10,8 @@ pub use opinion::opinion;
 
 use super::text::printable;
 use crate::closeout::Closeout;
-use crate::model::Input;
+use crate::model::FileRead;
+use crate::report::files::read_files;
 use crate::units::UnitSystem;
 use maud::{Markup, PreEscaped};
 
@@ -21,15 +22,15 @@ pub struct Papers {
     /// Markup of each.
     pub bodies: Vec<Markup>,
     /// What they were made from.
-    pub inputs: Vec<Input>,
+    pub files: Vec<FileRead>,
 }
 
 impl Papers {
-    fn new(what: &str, project: Option<&str>, inputs: &[Input], bodies: Vec<Markup>) -> Self {
+    fn new(what: &str, project: Option<&str>, files: Vec<FileRead>, bodies: Vec<Markup>) -> Self {
         let title = project.map_or_else(|| what.to_owned(), |project| format!("{what}: {project}"));
         // Control characters that were read would be no markup.
         let bodies = bodies.into_iter().map(|body| PreEscaped(printable(&body.into_string()))).collect();
-        Self { title: printable(&title), bodies, inputs: inputs.to_vec() }
+        Self { title: printable(&title), bodies, files }
     }
 
     /// One page, to open and print.
@@ -45,5 +46,10 @@ pub fn closeout_papers(closeout: &Closeout, units: UnitSystem) -> Papers {
         certificate::certificate(closeout, units),
         record::record(closeout, units),
     ];
-    Papers::new("Papers of an insulation job", closeout.project.as_deref(), &closeout.inputs, bodies)
+    Papers::new(
+        "Papers of an insulation job",
+        closeout.project.as_deref(),
+        read_files(&closeout.inputs, &closeout.job_files),
+        bodies,
+    )
 }

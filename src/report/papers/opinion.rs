@@ -4,6 +4,7 @@ use super::Papers;
 use super::shell::{facts, fields, sources};
 use crate::audit::{Audit, JudgedClaim, Verdict};
 use crate::report::figure::{quantity_words, show, show_difference};
+use crate::report::files::read_files;
 use crate::units::UnitSystem;
 use maud::{Markup, html};
 
@@ -41,9 +42,14 @@ pub fn opinion(audit: &Audit, units: UnitSystem) -> Papers {
             ("Signature", None),
             ("Date", None),
         ]))
-        (sources(&audit.inputs, &[]))
+        (sources(&read_files(&audit.inputs, &audit.job_files), &[]))
     };
-    Papers::new("Opinion on a retrofit plan", audit.project.as_deref(), &audit.inputs, vec![paper])
+    Papers::new(
+        "Opinion on a retrofit plan",
+        audit.project.as_deref(),
+        read_files(&audit.inputs, &audit.job_files),
+        vec![paper],
+    )
 }
 
 fn ours(claim: &JudgedClaim, units: UnitSystem) -> String {

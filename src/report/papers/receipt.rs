@@ -9,6 +9,7 @@ use super::shell::{facts, fields, photos, sources};
 use crate::closeout::{Closeout, Zone};
 use crate::job::PaperFacts;
 use crate::report::figure::show;
+use crate::report::files::read_files;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 use maud::{Markup, html};
@@ -37,7 +38,7 @@ pub(super) fn receipt(closeout: &Closeout, units: UnitSystem) -> Markup {
              what the label on the bag prints for the thickness, and is not multiplied from an R per inch."
         }
         (fields(&[("Installer's signature", None), ("Date", None)]))
-        (sources(&closeout.inputs, &["16 CFR 460.17"]))
+        (sources(&read_files(&closeout.inputs, &closeout.job_files), &["16 CFR 460.17"]))
     }
 }
 

@@ -3,6 +3,7 @@
 use super::shell::{facts, photos, sources};
 use crate::closeout::{Closeout, Zone};
 use crate::job::FillFacts;
+use crate::report::files::read_files;
 use crate::report::table::sentences;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -48,7 +49,7 @@ pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
         }
         h2 { "What the ranges rest on" }
         ul.small { @for one in &closeout.assumptions { li { (one.key) ": " (one.value) " " (one.unit) " (" (one.source) ")" } } }
-        (sources(&closeout.inputs, &[]))
+        (sources(&read_files(&closeout.inputs, &closeout.job_files), &[]))
     }
 }
 

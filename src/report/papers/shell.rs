@@ -2,7 +2,7 @@
 
 use crate::closeout::Closeout;
 use crate::job::PaperFacts;
-use crate::model::Input;
+use crate::model::FileRead;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// Style of all papers; black on white, since they are printed.
@@ -76,11 +76,11 @@ pub(super) fn photos(closeout: &Closeout) -> Vec<&str> {
 }
 
 /// Where the figures come from: version, files with their checksums, editions.
-pub(super) fn sources(inputs: &[Input], editions: &[&str]) -> Markup {
+pub(super) fn sources(files: &[FileRead], editions: &[&str]) -> Markup {
     html! {
         footer {
             p { "Figures by cavitally " (env!("CARGO_PKG_VERSION")) ", from:" }
-            ul { @for input in inputs { li { (input.path) ", SHA-256 " (input.sha256) } } }
+            ul { @for file in files { li { (file.path) ", SHA-256 " (file.sha256) } } }
             @if !editions.is_empty() { p { "Editions: " (editions.join("; ")) "." } }
         }
     }

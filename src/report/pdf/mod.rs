@@ -10,7 +10,8 @@ use super::drawing::patterns;
 use super::html;
 use super::papers::Papers;
 use super::text::{printable, shorten};
-use crate::model::Input;
+use crate::model::FileRead;
+use crate::report::files::read_files;
 use crate::takeoff::Takeoff;
 use crate::units::UnitSystem;
 use flow::{Sheet, set_out};
@@ -34,7 +35,13 @@ pub fn render_pdf(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
     // Attributes that machines read hold names as they were read, and markup may not hold all characters.
     let content = printable(&html::content(takeoff, units).into_string());
     let blocks = content::blocks(&title, &content, &patterns().into_string())?;
-    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot(&takeoff.inputs, &title))
+    paint::paint(
+        set_out(&blocks, &fonts, sheet),
+        &fonts,
+        sheet,
+        &title,
+        &foot(&read_files(&takeoff.inputs, &takeoff.job_files), &title),
+    )
 }
 
 /// Papers to sign, each from a new page on, with the same footer.
@@ -45,20 +52,20 @@ pub fn papers_pdf(papers: &Papers, units: UnitSystem) -> io::Result<Vec<u8>> {
     let fonts = Fonts::read().ok_or_else(|| io::Error::other("the fonts of the paper cannot be read"))?;
     let sheet = if units == UnitSystem::Us { Sheet::LETTER } else { Sheet::A4 };
     let blocks = content::papers(papers.bodies.iter().map(|body| body.0.as_str()))?;
-    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &papers.title, &foot(&papers.inputs, &papers.title))
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &papers.title, &foot(&papers.files, &papers.title))
 }
 
 /// The job and what it was read from, by the beginnings of the checksums.
-fn foot(inputs: &[Input], title: &str) -> String {
-    let inputs: Vec<String> = inputs
+fn foot(files: &[FileRead], title: &str) -> String {
+    let files: Vec<String> = files
         .iter()
-        .map(|input| {
-            let name = std::path::Path::new(&input.path).file_name().map(|name| name.to_string_lossy().into_owned());
-            let hash = input.sha256.get(..HASH_SHOWN).unwrap_or_default();
+        .map(|file| {
+            let name = std::path::Path::new(&file.path).file_name().map(|name| name.to_string_lossy().into_owned());
+            let hash = file.sha256.get(..HASH_SHOWN).unwrap_or_default();
             format!("{} {hash}", shorten(&name.unwrap_or_default(), 28))
         })
         .collect();
-    shorten(&format!("{title} \u{b7} {}", inputs.join(", ")), FOOT_SHOWN)
+    shorten(&format!("{title} \u{b7} {}", files.join(", ")), FOOT_SHOWN)
 }
 
 #[cfg(test)]

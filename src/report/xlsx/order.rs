@@ -2,6 +2,7 @@
 
 use super::cell::{Cell, NO_BAG, Sheet, headings};
 use super::{Book, ORDER, SURFACES, surfaces};
+use crate::report::files::read_files;
 use crate::takeoff::{FillTakeoff, Takeoff};
 
 /// Rows above the lines of the order: title, what may be changed, headings.
@@ -62,7 +63,9 @@ pub(super) fn sheet(book: &Book<'_>) -> Sheet {
             .map(|caution| vec![Cell::text(format!("{}: {}", caution.surfaces.join(", "), caution.message))]),
     );
     rows.extend(
-        takeoff.inputs.iter().map(|input| vec![Cell::text(format!("{} (SHA-256 {})", input.path, input.sha256))]),
+        read_files(&takeoff.inputs, &takeoff.job_files)
+            .iter()
+            .map(|file| vec![Cell::text(format!("{} (SHA-256 {})", file.path, file.sha256))]),
     );
     Sheet { name: ORDER, frozen_rows: u32::try_from(ABOVE).unwrap_or(0), rows }
 }

@@ -1,22 +1,22 @@
-//! The checksum of an input.
+//! The checksum of a file that is read.
 
 use sha2::{Digest as _, Sha256};
 use std::fmt::Write;
 
 /// A checksum that is not yet complete.
 #[derive(Default)]
-pub(super) struct Digest(Sha256);
+pub(crate) struct Digest(Sha256);
 
 impl Digest {
     /// Goes on with some bytes.
-    pub(super) fn with(mut self, bytes: &[u8]) -> Self {
+    pub(crate) fn with(mut self, bytes: &[u8]) -> Self {
         self.0.update(bytes);
         self
     }
 }
 
 /// A complete checksum, in hexadecimal.
-pub(super) fn hexadecimal(digest: Digest) -> String {
+pub(crate) fn hexadecimal(digest: Digest) -> String {
     let mut text = String::with_capacity(64);
     for byte in digest.0.finalize() {
         // Writing to a string cannot fail.
@@ -26,7 +26,7 @@ pub(super) fn hexadecimal(digest: Digest) -> String {
 }
 
 /// SHA-256 of some bytes, in hexadecimal.
-pub(super) fn sha256(bytes: &[u8]) -> String {
+pub(crate) fn sha256(bytes: &[u8]) -> String {
     hexadecimal(Digest::default().with(bytes))
 }
 
