@@ -108,8 +108,13 @@ pub struct Zone {
     pub promised_kg: f64,
     /// Density that was promised, over all of it.
     pub promised_kg_m3: f64,
-    /// Bags that were blown.
+    /// Net mass of a bag; null where nobody gave it, and nothing was blown.
+    pub bag_kg: Option<f64>,
+    /// Bags that it took of the stock: those of the log, and what was weighed beside them by the mass of a bag, less those
+    /// that went back.
     pub bags_exact: f64,
+    /// Bags that stayed in the building: net mass by the mass of a bag; null where the hopper is not known at both ends.
+    pub bags_used_exact: Option<f64>,
     /// Mass that was blown, hopper before and after included.
     pub blown_kg: f64,
     /// What did not stay in the building.
@@ -276,9 +281,10 @@ pub struct FillCloseout {
     pub fill: String,
     /// Bags of the order; null where there is none.
     pub bags_order: Option<u64>,
-    /// Bags that were blown.
+    /// Bags that it took of the stock: those of the log, and what was weighed beside them by the mass of a bag, less those
+    /// that went back.
     pub bags_exact: f64,
-    /// Bags that are left of the order; null where there is none, and below nought where more was blown.
+    /// Bags that are left of the order; null where there is none, and below nought where more was taken.
     pub left_exact: Option<f64>,
     /// Mass that stayed in the building.
     pub net_kg: f64,
@@ -305,9 +311,9 @@ pub struct RunningCheck {
     pub date: Option<String>,
     /// The zone.
     pub zone: String,
-    /// Bags blown into the zone so far.
+    /// Bags that the zone took of the stock so far.
     pub bags_exact: f64,
-    /// Their mass.
+    /// Mass in the zone so far: what is in the hopper, as far as it is known, and what was taken out are not in it.
     pub mass_kg: f64,
     /// Mass that the zone takes.
     pub promised_kg: f64,

@@ -4,7 +4,7 @@ use super::bays::{name, seen};
 use super::blown::add_up;
 use super::contract::{CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, FillCloseout, Reached, Zone};
 use super::fills::{Whole, overall};
-use super::running::checks;
+use super::running::{Rows, checks};
 use super::sure::sources;
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
@@ -59,8 +59,8 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
             Ok(zone) => zones.push(zone),
             Err(refusal) => refusals.push(*refusal),
         }
-        let rows: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
-        running.extend(checks(&place.name, &place.parts, &rows, place.bag_kg));
+        let rows = Rows { runs: &place.runs, taken: &place.taken, bag_kg: place.bag_kg };
+        running.extend(checks(&place.name, &place.parts, &rows));
     }
     if !refusals.is_empty() {
         return Err(refusals);
@@ -291,6 +291,7 @@ fn zone_of(place: &Place<'_>, job: &Job) -> Result<Zone, Box<Refusal>> {
         parts: place.parts.clone(),
         entries,
         blown,
+        bag_kg: Some(place.bag_kg),
         bays,
     };
     Ok(judge(known, &job.tolerances))

@@ -24,6 +24,7 @@ pub(super) struct Known<'a> {
     /// All entries about it.
     pub entries: Vec<&'a Entry>,
     pub blown: Blown,
+    pub bag_kg: Option<f64>,
     pub bays: BaysSeen,
 }
 
@@ -97,7 +98,9 @@ fn put_together(known: Known<'_>, judged: &Judged, tolerances: &Tolerances) -> Z
         bay_volume_m3: judged.bay_volume_m3,
         promised_kg: judged.promised_kg,
         promised_kg_m3: judged.promised_kg_m3,
+        bag_kg: known.bag_kg,
         bags_exact: known.blown.bags_exact,
+        bags_used_exact: known.bag_kg.filter(|_| known.blown.is_closed_off).map(|bag_kg| known.blown.net_kg / bag_kg),
         blown_kg: known.blown.gross_kg,
         taken_out: known.blown.taken,
         net_kg: known.blown.net_kg,
