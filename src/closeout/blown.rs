@@ -5,6 +5,9 @@ use super::sure::{PART_BAG, RUN_DOWN_KG, SCALE_KG, TAKEN_SHARE, of_mass};
 use crate::intake::log::{Entry, Hopper, Taken, What};
 use crate::refusal::Refusal;
 
+/// What the mass of a bag is called among the inputs of a range.
+pub(super) const BAG_MASS: &str = "mass of a bag";
+
 /// Masses of a zone.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Blown {
@@ -128,6 +131,6 @@ pub(super) fn uncertainty(blown: &Blown, bag_share: f64) -> Vec<UncertaintyInput
             of_mass(word, crate::order::combined(own), blown.net_kg)
         })
         .collect();
-    all.push(of_mass("mass of a bag", blown.from_bags_kg * bag_share, blown.net_kg));
+    all.push(of_mass(BAG_MASS, blown.from_bags_kg * bag_share, blown.net_kg));
     all
 }

@@ -24,7 +24,9 @@ impl Rows<'_> {
         };
         let (start, end) = ends(run);
         run.iter().fold((0.0, mass(start) - mass(end)), |(all, all_kg), entry| match &entry.what {
-            What::Blown { bags, mass_kg, .. } => (all + bags + mass_kg / self.bag_kg, all_kg + bags * self.bag_kg + mass_kg),
+            What::Blown { bags, mass_kg, .. } => {
+                (all + bags + mass_kg / self.bag_kg, all_kg + bags * self.bag_kg + mass_kg)
+            }
             _ => (all, all_kg),
         })
     }
