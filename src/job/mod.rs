@@ -4,6 +4,7 @@
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
 mod assembly;
+mod assembly_sources;
 mod assign;
 mod attic;
 mod built_in;
