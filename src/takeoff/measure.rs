@@ -182,7 +182,7 @@ fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, fill): (&Assigned<'_>,
     let mut cut = cut_bays(surface, &layout, layout_rules);
     // Netting bulges over the bays alone: it is held at the members.
     let depth_m = layout.depth_m + filling.netting_bulge_m;
-    let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };
+    let taken = TakenUp { existing: filling.existing, allowances: filling.displaced, lies_open: layout.is_open };
     take_up(surface, &mut cut, &layout.partial, &taken, depth_m);
     let filler = Filler::of(surface, assigned, (fill, &filling), open, (job, depth_m));
     let filled = fill_bays(&cut.bays, depth_m, filler.density_kg_m3(&layout, &cut, depth_m));
