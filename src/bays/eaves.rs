@@ -7,7 +7,7 @@ use crate::finding::{Code, Finding};
 use crate::framing::{EaveEdge, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
 use crate::geometry::{Bounds, Point, Polygon, Ring};
 use crate::model::{Assumption, EaveSides, Extent, Surface, SurfaceKind};
-use crate::units::display::{both_ways, section_both_ways};
+use crate::units::display::{both_ways, section_both_ways, small_area_both_ways, volume_both_ways};
 
 /// Reason of the volume that the roof leaves no room for.
 pub const EAVE_WEDGE: &str = "eave wedge";
@@ -206,11 +206,17 @@ fn lies_at(outline: &Polygon, eave: &EaveEdge) -> bool {
 
 fn shallow(surface: &Surface, layout: &Layout, area_m2: f64, to_m: f64, taken_m3: f64) -> Option<Finding> {
     (area_m2 > 0.0).then(|| {
+        let (count, of_all) = match surface.count {
+            0 | 1 => (1.0, String::new()),
+            count => (f64::from(count), format!(" of all {count}")),
+        };
         let message = format!(
-            "{area_m2:.2} m2 along the eaves cannot reach {}: the roof leaves less room up to {} inside the edge, and \
-             {taken_m3:.3} m3 stay empty; a higher heel, or another material there, is for the designer",
+            "{} along the eaves{of_all} cannot reach {}: the roof leaves less room up to {} inside the edge, and {} stay \
+             empty; a higher heel, or another material there, is for the designer",
+            small_area_both_ways(area_m2 * count),
             section_both_ways(layout.depth_m),
-            both_ways(to_m)
+            both_ways(to_m),
+            volume_both_ways(taken_m3 * count)
         );
         Finding::note(Code::ShallowAtEaves, &place_of(surface), message)
     })

@@ -24,6 +24,7 @@ use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
 use crate::model::{Extent, JunctionKind, Opening, Surface, SurfaceKind};
 use crate::source::Place;
+use crate::units::display::both_ways;
 
 /// Lays out the framing of one surface.
 ///
@@ -228,10 +229,10 @@ fn opening_without_outline(place: &Place) -> Finding {
 
 fn too_many_members(site: &Site, framing: &Framing, place: &Place) -> Finding {
     let message = format!(
-        "a surface of {:.3} x {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
+        "a surface of {} x {} cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
          the unit and the spacing",
-        site.bounds.width_m(),
-        site.bounds.height_m(),
+        both_ways(site.bounds.width_m()),
+        both_ways(site.bounds.height_m()),
         framing.text
     );
     Finding::error(Code::LayoutDoubt, place, message)

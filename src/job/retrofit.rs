@@ -7,6 +7,7 @@ use crate::bays::Allowance;
 use crate::cells::{Misread, read_existing};
 use crate::framing::Framing;
 use crate::model::{ExistingExtent, ExistingFill};
+use crate::units::display::{resistance_both_ways, section_both_ways};
 use crate::units::{Quantity, parse_density, parse_length, parse_percent, parse_resistance};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -111,10 +112,10 @@ fn percent(share: f64) -> String {
 fn words_of(existing: &ExistingFill) -> String {
     let extent = match existing.extent {
         ExistingExtent::Share(share) => percent(share),
-        ExistingExtent::ThicknessM(thickness_m) => format!("{thickness_m:.4} m"),
+        ExistingExtent::ThicknessM(thickness_m) => section_both_ways(thickness_m),
     };
     let removed = if existing.is_removed { ", removed" } else { "" };
-    let r = existing.r_m2k_w.map(|r_m2k_w| format!(", {r_m2k_w:.3} m2K/W")).unwrap_or_default();
+    let r = existing.r_m2k_w.map(|r_m2k_w| format!(", {}", resistance_both_ways(r_m2k_w))).unwrap_or_default();
     format!("{} {extent}{removed}{r}", existing.what)
 }
 
