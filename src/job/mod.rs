@@ -58,7 +58,10 @@ pub use exposure::{ExposureAsked, ExposureRule};
 pub use file::job_schema;
 pub use filling::{Filling, SaidBy};
 pub use heat::{AssemblyLayer, GivenHeat, HeatChoice, LayerHeatRule};
-pub use label::{Labelled, NO_TABLE, OpenFill, R_NOT_IN_TABLE, is_about_open_fill, reason_against_fill};
+pub use label::{
+    ENOUGH_ALREADY, Labelled, NO_OPEN_DENSITY, NO_TABLE, OpenFill, R_NOT_IN_TABLE, is_about_open_fill,
+    reason_against_fill,
+};
 pub use layout::LayoutChoice;
 pub use method::FillingChoice;
 pub use order_file::{Labour, OrderChoice, StageBy};
