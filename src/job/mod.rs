@@ -47,6 +47,7 @@ mod surface_opening;
 mod surface_rule;
 mod survey;
 mod tolerance_file;
+mod type_words;
 
 pub use crate::model::Glob;
 pub use assign::{Assigned, Assignment, MASONRY, NOT_KNOWN, Rule, assign};
