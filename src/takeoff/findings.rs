@@ -41,6 +41,7 @@ pub(super) fn summarise(
     findings.extend(fill_findings::odd_bags(fills, job));
     findings.extend(fill_findings::machine(fills, job));
     findings.extend(super::retrofit::findings(building, surfaces, plans, job));
+    findings.extend(super::misfits::findings(surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
     findings.extend(layer_heat_unused(building, job));
     findings

@@ -154,3 +154,21 @@ fn existing_fill_that_suffices_asks_for_nothing() {
     let between = of("R-33");
     assert!(between.contains("over the existing fill R-11 (1.94 m2K/W) is missing"), "{between}");
 }
+
+// Who says of an assembly what none of its surfaces has is told so, once a key; what one of them has is taken.
+#[test]
+fn keys_that_fit_nothing_that_an_assembly_frames_are_named() {
+    let job = "[assembly.a]\nframing = \"2x4 @ 16 in\"\nvent_gap = \"1 in\"\nbelow = \"netting\"\nheel_height = \"9 in\"\n\
+               thickness = \"13 1/4 in\"\n";
+    let of = |rows: &str, job: &str| {
+        let (_, takeoff) = taken_off(&format!("{HEAD},pitch\n{rows}"), job);
+        codes(&takeoff, "rule-misfit")
+            .iter()
+            .map(|message| message.split('`').nth(1).unwrap().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(of("W,wall,a,30',8',\nV,wall,a,30',8',\n", job), ["vent_gap", "thickness", "heel_height", "below"]);
+    assert_eq!(of("W,wall,a,30',8',\nC,ceiling,a,30',24',\nR,roof,a,30',12',6:12\n", job), ["below"]);
+    let closed = job.replace("thickness = \"13 1/4 in\"\n", "");
+    assert_eq!(of("C,ceiling,a,30',24',\n", &closed), ["vent_gap", "heel_height", "below"]);
+}
