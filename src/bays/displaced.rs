@@ -55,7 +55,9 @@ pub(super) fn volumes_by_piece(
     for member in partial {
         let Some(bounds) = member.outline.bounds() else {
             // Framing by fraction has no place: it stands in the only bay that there is.
-            without_place.into_iter().for_each(|index| add(index, volume_of(member, Part::Whole)));
+            if let Some(index) = without_place {
+                add(index, volume_of(member, Part::Whole));
+            }
             continue;
         };
         // Sorted from the left: only a stretch of them can meet the member.

@@ -24,7 +24,7 @@ struct EaveSlope {
 
 /// How the roof rises inside its eaves.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Rise {
+pub(super) struct Pitched {
     /// Room above the outer edge, in metres.
     pub(super) at_edge_m: f64,
     /// What it gains over a metre.
@@ -54,7 +54,7 @@ impl EaveRoof {
     /// The slope of an eave reaches inwards from its edge. Where two eaves meet, their slopes end on the line that halves
     /// the corner; beside an edge that is no eave a slope ends at that edge, or, where the outline turns inwards, at right
     /// angles to its own. Of two slopes over one point the lower one counts.
-    pub(super) fn over(outline: &[Polygon], is_eave: impl Fn(Point, Point) -> bool, rise: Rise) -> Self {
+    pub(super) fn over(outline: &[Polygon], is_eave: impl Fn(Point, Point) -> bool, rise: Pitched) -> Self {
         let raw: Vec<Raw> = outline.iter().flat_map(|polygon| raw_slopes(polygon, &is_eave, rise)).collect();
         let lowest = |(index, slope): (usize, &Raw)| {
             let others = raw.iter().enumerate().filter(|(other, _)| *other != index);
@@ -92,7 +92,7 @@ impl EaveSlope {
 }
 
 /// The slopes from the edges of one polygon's outer ring.
-fn raw_slopes(polygon: &Polygon, is_eave: &impl Fn(Point, Point) -> bool, rise: Rise) -> Vec<Raw> {
+fn raw_slopes(polygon: &Polygon, is_eave: &impl Fn(Point, Point) -> bool, rise: Pitched) -> Vec<Raw> {
     let outer = Polygon::from_ring(polygon.rings.first().cloned().unwrap_or_default());
     let Some(size) = outer.bounds() else { return Vec::new() };
     let size_m = size.width_m().hypot(size.height_m());
@@ -120,7 +120,7 @@ impl Edge {
     }
 
     /// What rises from it, between its neighbours and as far in as the roof matters.
-    fn slope(&self, [before, after]: [&Self; 2], rise: Rise, size_m: f64) -> Option<Raw> {
+    fn slope(&self, [before, after]: [&Self; 2], rise: Pitched, size_m: f64) -> Option<Raw> {
         if !self.is_eave {
             return None;
         }
@@ -201,8 +201,8 @@ fn where_lower(lower: &Raw, other: &Raw) -> Option<Polygon> {
 mod tests {
     use super::*;
 
-    fn rise(reach_m: f64) -> Rise {
-        Rise { at_edge_m: 0.0, rise_per_run: 1.0, reach_m }
+    fn rise(reach_m: f64) -> Pitched {
+        Pitched { at_edge_m: 0.0, rise_per_run: 1.0, reach_m }
     }
 
     fn roof(ring: Ring, is_eave: impl Fn(Point, Point) -> bool, reach_m: f64) -> (EaveRoof, [Polygon; 1]) {

@@ -2,7 +2,7 @@
 
 use super::cut::BayCut;
 use super::displaced::{Part, volumes_by_piece};
-use super::eave_roof::{EaveRoof, Rise};
+use super::eave_roof::{EaveRoof, Pitched};
 use crate::finding::{Code, Finding};
 use crate::framing::{EaveEdge, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
 use crate::geometry::{Bounds, Point, Polygon, Ring};
@@ -106,7 +106,7 @@ fn take_by_place(
         return 0.0;
     }
     let Some(bounds) = Bounds::of_polygons(outline) else { return 0.0 };
-    let rise = Rise { at_edge_m: slope.at_edge_m, rise_per_run: slope.rise_per_run, reach_m };
+    let rise = Pitched { at_edge_m: slope.at_edge_m, rise_per_run: slope.rise_per_run, reach_m };
     let roof = EaveRoof::over(outline, |from, to| is_eave(sides, &bounds, from, to), rise);
     let framed_m3 = volumes_by_piece(&layout.partial, cut, |member, part| {
         let shapes = match part {
