@@ -210,6 +210,8 @@ pub enum Code {
     BoardOverloaded,
     /// What stays in hopper and hose is more than the allowance.
     AllowanceTooSmall,
+    /// A bag is lighter or heavier than bags of loose fill are.
+    BagUnlikely,
     /// No bag weight is known; there is no order.
     BagUnknown,
     // ---- plans and logs (audit, closeout)

@@ -4,6 +4,7 @@ use super::clearance::keep_clear;
 use super::displaced::displace;
 use super::dividers::divide;
 use super::do_not_fill::keep_empty;
+use super::eave_roof::EaveRoof;
 use super::eaves::{count_baffles, take_wedge};
 use super::kept_empty::EmptyVolume;
 use crate::finding::Finding;
@@ -63,7 +64,9 @@ pub struct BayCut {
     pub left_out: Vec<LeftOut>,
     /// Volumes inside bays that stay empty, without an area of their own.
     pub empty_volumes: Vec<EmptyVolume>,
-    /// Area that the roof above leaves too little room to reach the full thickness, in square metres.
+    /// The roof above a ceiling with open-blown fill, where it leaves less room than the fill needs.
+    pub roof: Option<EaveRoof>,
+    /// Area of bays that the roof above leaves too little room to reach the full thickness, in square metres.
     pub shallow_area_m2: f64,
     /// Baffles to set; `None` where none are needed or their number is not known.
     pub baffles: Option<u32>,

@@ -6,6 +6,7 @@ use crate::framing::{LayoutRules, place_of, polygon_of};
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Point, Polygon, difference, intersection};
 use crate::model::{DoNotFill, DoNotFillExtent, Surface};
+use crate::units::display::{both_ways, small_area_both_ways};
 
 /// Moves bays, or the part of them in a stretch, to `left_out`.
 ///
@@ -15,11 +16,15 @@ use crate::model::{DoNotFill, DoNotFillExtent, Surface};
 pub(super) fn keep_empty(surface: &Surface, rules: &LayoutRules, cut: &mut BayCut) {
     let by_number = |entry: &&DoNotFill| matches!(entry.extent, DoNotFillExtent::All | DoNotFillExtent::Bays { .. });
     let (whole, stretches): (Vec<_>, Vec<_>) = surface.do_not_fill.iter().partition(by_number);
+    let mut emptied = Vec::new();
     for entry in whole.into_iter().chain(stretches) {
         let before = left_out_area_m2(cut);
-        let wanted = match entry.extent {
-            DoNotFillExtent::All => empty_bays(cut, 1, u32::MAX, &entry.reason).or(Ok(())),
-            DoNotFillExtent::Bays { first, last } => empty_bays(cut, first, last, &entry.reason),
+        let followed = match entry.extent {
+            DoNotFillExtent::All => {
+                empty_bays(cut, (1, u32::MAX), &entry.reason, &mut emptied);
+                Followed::AsWritten
+            }
+            DoNotFillExtent::Bays { first, last } => empty_bays(cut, (first, last), &entry.reason, &mut emptied),
             DoNotFillExtent::Stretch { from_m, to_m } => {
                 let stretch = [[from_m, f64::NEG_INFINITY], [to_m, f64::INFINITY]];
                 empty_box(cut, stretch, &entry.reason, rules)
@@ -27,41 +32,55 @@ pub(super) fn keep_empty(surface: &Surface, rules: &LayoutRules, cut: &mut BayCu
             DoNotFillExtent::Box { from_m, to_m } => empty_box(cut, [from_m, to_m], &entry.reason, rules),
         };
         let emptied_m2 = left_out_area_m2(cut) - before;
-        cut.findings.push(report(surface, entry, &wanted, emptied_m2));
+        cut.findings.push(report(surface, entry, &followed, emptied_m2));
     }
 }
 
-/// Why an entry could not be followed as written.
-type Doubt = Result<(), String>;
+/// How far an entry could be followed.
+enum Followed {
+    /// As it is written.
+    AsWritten,
+    /// It asks for no more than another entry, of this reason.
+    Already(String),
+    /// Why it could not.
+    Not(String),
+}
 
-fn empty_bays(cut: &mut BayCut, first: u32, last: u32, reason: &str) -> Doubt {
-    let highest = cut.bays.iter().map(|bay| bay.number).max().unwrap_or(0);
+/// A bay that was emptied whole: its number and the reason.
+type Emptied = (u32, String);
+
+fn empty_bays(cut: &mut BayCut, (first, last): (u32, u32), reason: &str, emptied: &mut Vec<Emptied>) -> Followed {
+    let filled = cut.bays.iter().map(|bay| bay.number);
+    let highest = filled.chain(emptied.iter().map(|(number, _)| *number)).max().unwrap_or(0);
+    let meant = first..=last;
     let (named, others): (Vec<Bay>, Vec<Bay>) =
-        std::mem::take(&mut cut.bays).into_iter().partition(|bay| (first..=last).contains(&bay.number));
+        std::mem::take(&mut cut.bays).into_iter().partition(|bay| meant.contains(&bay.number));
     cut.bays = others;
+    let before = emptied.iter().find(|(number, _)| meant.contains(number)).map(|(_, reason)| reason.clone());
     let is_some = !named.is_empty();
     for bay in named {
         let (area_m2, outline) = (bay.area_m2, bay.outline);
+        emptied.push((bay.number, reason.to_owned()));
         cut.left_out.push(super::LeftOut { reason: reason.to_owned(), area_m2, displaced_m3: 0.0, outline });
     }
-    match (is_some, last) {
-        (false, _) => Err(format!("no bay has such a number (the last one that is filled is {highest})")),
-        (true, u32::MAX) => Ok(()),
-        (true, last) if last > highest => Err(format!("the last bay that is filled is {highest}")),
-        (true, _) => Ok(()),
+    match (is_some, before) {
+        (false, None) => Followed::Not(format!("no bay has such a number (the last one is {highest})")),
+        _ if last > highest && last < u32::MAX => Followed::Not(format!("the last bay is {highest}")),
+        (false, Some(before)) => Followed::Already(before),
+        (true, _) => Followed::AsWritten,
     }
 }
 
-fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &LayoutRules) -> Doubt {
+fn empty_box(cut: &mut BayCut, corners: [Point; 2], reason: &str, rules: &LayoutRules) -> Followed {
     if cut.bays.iter().any(|bay| bay.outline.rings.is_empty()) {
-        return Err(
+        return Followed::Not(
             "only the area of this surface is known, so that a stretch has no place in it; give length and height, \
                     or `all`"
                 .to_owned(),
         );
     }
     let is_hit = leave_out(cut, reason, rules, |bay| box_in(bay, corners).map(|stretch| vec![polygon_of(&stretch)]));
-    if is_hit { Ok(()) } else { Err("no bay lies in it".to_owned()) }
+    if is_hit { Followed::AsWritten } else { Followed::Not("no bay lies in it".to_owned()) }
 }
 
 /// Moves what of each bay lies in some shapes to `left_out`; returns whether any bay is hit.
@@ -113,32 +132,36 @@ fn box_in(outline: &Polygon, [from, to]: [Point; 2]) -> Option<Bounds> {
     (shared.width_m() > COINCIDENT_M && shared.height_m() > COINCIDENT_M).then_some(shared)
 }
 
-fn report(surface: &Surface, entry: &DoNotFill, wanted: &Doubt, emptied_m2: f64) -> Finding {
-    let part = match entry.extent {
-        DoNotFillExtent::All => "all of it".to_owned(),
-        DoNotFillExtent::Bays { first, last } if first == last => format!("bay {first}"),
-        DoNotFillExtent::Bays { first, last } => format!("bays {first} to {last}"),
-        DoNotFillExtent::Stretch { from_m, to_m } => format!("the stretch from {from_m:.3} m to {to_m:.3} m"),
+fn report(surface: &Surface, entry: &DoNotFill, followed: &Followed, emptied_m2: f64) -> Finding {
+    let (part, stays) = match entry.extent {
+        DoNotFillExtent::All => ("all of it".to_owned(), "stays"),
+        DoNotFillExtent::Bays { first, last } if first == last => (format!("bay {first}"), "stays"),
+        DoNotFillExtent::Bays { first, last } => (format!("bays {first} to {last}"), "stay"),
+        DoNotFillExtent::Stretch { from_m, to_m } => {
+            (format!("the stretch from {} to {}", both_ways(from_m), both_ways(to_m)), "stays")
+        }
         DoNotFillExtent::Box { from_m: [x, y], to_m: [to_x, to_y] } => {
-            format!("the box from {x:.3}, {y:.3} m to {to_x:.3}, {to_y:.3} m")
+            let at = |x: f64, y: f64| format!("{}, {}", both_ways(x), both_ways(y));
+            (format!("the box from {} to {}", at(x, y), at(to_x, to_y)), "stays")
         }
     };
-    let place = place_of(surface);
-    match wanted {
-        Ok(()) => Finding::note(
-            Code::DoNotFill,
-            &place,
-            format!(
-                "{part} stays empty, as {} says (`{}`): {emptied_m2:.3} m2 of bays",
-                entry.said_by.as_deref().unwrap_or("the sheet"),
-                entry.reason
-            ),
-        ),
-        Err(doubt) => Finding::warning(
-            Code::DoNotFill,
-            &place,
-            format!("{part} should stay empty (`{}`), but {doubt}; mend {}", entry.reason, place_to_mend(entry)),
-        ),
+    let (place, reason) = (place_of(surface), &entry.reason);
+    let said_by = entry.said_by.as_deref().unwrap_or("the sheet");
+    match followed {
+        Followed::AsWritten => {
+            let area = small_area_both_ways(emptied_m2);
+            let message = format!("{part} {stays} empty, as {said_by} says (`{reason}`): {area} of bays");
+            Finding::note(Code::DoNotFill, &place, message)
+        }
+        Followed::Already(before) => {
+            let message = format!("{part} {stays} empty for `{before}`; `{reason}` takes nothing more of it");
+            Finding::note(Code::DoNotFill, &place, message)
+        }
+        Followed::Not(doubt) => {
+            let mend = place_to_mend(entry);
+            let message = format!("{part} should stay empty (`{reason}`), but {doubt}; mend {mend}");
+            Finding::warning(Code::DoNotFill, &place, message)
+        }
     }
 }
 

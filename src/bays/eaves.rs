@@ -1,11 +1,13 @@
 //! The wedge that a low roof takes from open-blown fill along the eaves, and baffles.
 
 use super::cut::BayCut;
+use super::displaced::{Part, volumes_by_piece};
+use super::eave_roof::{EaveRoof, Pitched};
 use crate::finding::{Code, Finding};
 use crate::framing::{EaveEdge, LEAST_VENT_GAP_M, Layout, LayoutRules, place_of};
 use crate::geometry::{Bounds, Point, Polygon, Ring};
 use crate::model::{Assumption, EaveSides, Extent, Surface, SurfaceKind};
-use crate::units::display::{both_ways, section_both_ways};
+use crate::units::display::{both_ways, section_both_ways, small_area_both_ways, volume_both_ways};
 
 /// Reason of the volume that the roof leaves no room for.
 pub const EAVE_WEDGE: &str = "eave wedge";
@@ -31,25 +33,17 @@ impl Slope {
         }
     }
 
-    /// What is missing of a thickness from the edge to a distance, over a metre of edge, and the same
-    /// weighted with the distance: the integrals of `t - h(d)` and of `d (t - h(d))`.
-    fn missing(&self, thickness_m: f64, reach_m: f64) -> [f64; 2] {
+    /// What is missing of a thickness from the edge to a distance, over a metre of edge, in square metres.
+    fn missing_m2(&self, thickness_m: f64, reach_m: f64) -> f64 {
         let a = self.reaches_at_m(0.0).min(reach_m);
         let b = self.reaches_at_m(thickness_m).min(reach_m);
-        let (short, s) = (thickness_m - self.at_edge_m, self.rise_per_run);
-        let squares = b * b - a * a;
-        [
-            thickness_m * a + short * (b - a) - s * squares / 2.0,
-            thickness_m * a * a / 2.0 + short * squares / 2.0 - s * (b * b * b - a * a * a) / 3.0,
-        ]
+        thickness_m * a + (thickness_m - self.at_edge_m) * (b - a) - self.rise_per_run * (b * b - a * a) / 2.0
     }
 }
 
 /// Edges of a ceiling that lie under eaves.
 struct EaveLine {
     length_m: f64,
-    /// How much shorter the line is for every two metres further in: where two eaves meet in a corner.
-    corners: f64,
     /// How far in it may go.
     reach_m: f64,
 }
@@ -59,8 +53,9 @@ struct EaveLine {
 /// The room above the ceiling at a distance `d` inside its outer edge is heel height less baffle gap
 /// plus `d` times the slope of the roof; the heel height is measured from the top of the ceiling board
 /// to the underside of the roof deck, above the outer edge of the ceiling, and the gap plumb. The fill
-/// is as high as its thickness or that room, whichever is less. What framing takes anyway is not taken twice. In the
-/// corners of a hipped roof, where two eaves meet, the wedges are not counted twice.
+/// is as high as its thickness or that room, whichever is less. Each bay loses what the roof takes above it: what
+/// framing takes anyway is not taken twice, nor what stays empty already. Where two eaves meet the lower slope counts.
+/// Eaves of which the length alone is given have no place: what they take is shared over all bays.
 pub(super) fn take_wedge(surface: &Surface, layout: &Layout, rules: &LayoutRules, cut: &mut BayCut) {
     if surface.kind != SurfaceKind::Ceiling || !layout.is_open {
         return;
@@ -90,17 +85,50 @@ pub(super) fn take_wedge(surface: &Surface, layout: &Layout, rules: &LayoutRules
     }
     let gap_m = enclosure.baffle_gap_m.unwrap_or(LEAST_VENT_GAP_M);
     let slope = Slope { at_edge_m: heel_m - gap_m, rise_per_run: pitch_deg.to_radians().tan().max(0.0) };
-    let lost = |thickness_m: f64| {
-        let [along, inwards] = slope.missing(thickness_m, line.reach_m);
-        (line.length_m * along - 2.0 * line.corners * inwards).max(0.0)
+    let full_at_m = slope.reaches_at_m(layout.depth_m);
+    let taken_m3 = match sides {
+        Some(EaveSides::LengthM(_)) | None => take_evenly(surface, layout, (&slope, &line), cut),
+        Some(sides) => take_by_place(surface, layout, (&slope, sides, full_at_m), cut),
     };
+    cut.baffles = baffles_along(line.length_m, layout.spacing_m);
+    cut.findings.extend(shallow(surface, layout, cut.shallow_area_m2, full_at_m.min(line.reach_m), taken_m3));
+}
+
+/// Takes out of each bay what the roof above it leaves no room for, and what framing does not take anyway.
+fn take_by_place(
+    surface: &Surface,
+    layout: &Layout,
+    (slope, sides, reach_m): (&Slope, EaveSides, f64),
+    cut: &mut BayCut,
+) -> f64 {
+    let Extent::Outline(outline) = &surface.extent else { return 0.0 };
+    if reach_m <= 0.0 {
+        return 0.0;
+    }
+    let Some(bounds) = Bounds::of_polygons(outline) else { return 0.0 };
+    let rise = Pitched { at_edge_m: slope.at_edge_m, rise_per_run: slope.rise_per_run, reach_m };
+    let roof = EaveRoof::over(outline, |from, to| is_eave(sides, &bounds, from, to), rise);
+    let framed_m3 = volumes_by_piece(&layout.partial, cut, |member, part| {
+        let shapes = match part {
+            Part::Whole => std::slice::from_ref(&member.outline),
+            Part::In(shapes) => shapes,
+        };
+        roof.above_m3(shapes, member.from_m, member.to_m) * member.solid_share
+    });
+    let own = |bay: &super::Bay| roof.above_m3(std::slice::from_ref(&bay.outline), 0.0, layout.depth_m);
+    let missing_m3: Vec<f64> = cut.bays.iter().zip(framed_m3).map(|(bay, framed_m3)| own(bay) - framed_m3).collect();
+    cut.shallow_area_m2 = cut.bays.iter().map(|bay| roof.shallow_m2(std::slice::from_ref(&bay.outline))).sum();
+    cut.roof = Some(roof);
+    cut.keep_empty_in_each(EAVE_WEDGE, &missing_m3, layout.depth_m)
+}
+
+/// Takes the wedge along eaves of which the length alone is known out of all bays alike.
+fn take_evenly(surface: &Surface, layout: &Layout, (slope, line): (&Slope, &EaveLine), cut: &mut BayCut) -> f64 {
+    let lost = |thickness_m: f64| line.length_m * slope.missing_m2(thickness_m, line.reach_m);
     let framing_m = layout.framing_depth_m.min(layout.depth_m);
     let lost_m3 = lost(layout.depth_m) - framing_share(surface, layout, framing_m) * lost(framing_m);
-    let taken_m3 = cut.keep_volume_empty(EAVE_WEDGE, lost_m3, None, layout.depth_m);
-    let full_at_m = slope.reaches_at_m(layout.depth_m).min(line.reach_m);
-    cut.shallow_area_m2 = (line.length_m * full_at_m - line.corners * full_at_m * full_at_m).max(0.0);
-    cut.baffles = baffles_along(line.length_m, layout.spacing_m);
-    cut.findings.extend(shallow(surface, layout, cut.shallow_area_m2, full_at_m, taken_m3));
+    cut.shallow_area_m2 = line.length_m * slope.reaches_at_m(layout.depth_m).min(line.reach_m);
+    cut.keep_volume_empty(EAVE_WEDGE, lost_m3, None, layout.depth_m)
 }
 
 /// Share of the framing's own depth that framing takes.
@@ -116,32 +144,28 @@ fn eave_line(surface: &Surface, sides: EaveSides) -> Option<EaveLine> {
         Extent::Outline(outline) => outline.as_slice(),
         Extent::AreaM2(_) => &[],
     };
-    let (bounds, area_m2) = (Bounds::of_polygons(outline), surface.gross_area_m2());
     if let EaveSides::LengthM(length_m) = sides {
         let is_usable = length_m > 0.0 && length_m.is_finite();
-        return is_usable.then(|| EaveLine { length_m, corners: 0.0, reach_m: area_m2 / length_m });
+        return is_usable.then(|| EaveLine { length_m, reach_m: surface.gross_area_m2() / length_m });
     }
-    let bounds = bounds?;
-    let is_long_along_x = bounds.width_m() >= bounds.height_m();
+    let bounds = Bounds::of_polygons(outline)?;
     let (short_m, long_m) = (bounds.width_m().min(bounds.height_m()), bounds.width_m().max(bounds.height_m()));
-    let rings = || outline.iter().filter_map(|polygon| polygon.rings.first());
-    // An edge belongs to the sides along x where it runs rather along x.
-    let along = |x: bool| rings().flat_map(edges).filter(move |[a, b]| (run(*a, *b) >= rise(*a, *b)) == x);
-    let sum = |edges: &mut dyn Iterator<Item = [Point; 2]>| edges.map(|[a, b]| run(a, b).hypot(rise(a, b))).sum();
-    Some(match sides {
-        EaveSides::All => EaveLine {
-            length_m: sum(&mut rings().flat_map(edges)),
-            corners: outline.iter().map(corners).sum(),
-            reach_m: short_m / 2.0,
-        },
-        EaveSides::LongSides => {
-            EaveLine { length_m: sum(&mut along(is_long_along_x)), corners: 0.0, reach_m: short_m / 2.0 }
-        }
-        EaveSides::ShortSides => {
-            EaveLine { length_m: sum(&mut along(!is_long_along_x)), corners: 0.0, reach_m: long_m / 2.0 }
-        }
-        EaveSides::LengthM(length_m) => EaveLine { length_m, corners: 0.0, reach_m: short_m },
-    })
+    let rings = outline.iter().filter_map(|polygon| polygon.rings.first());
+    let eaves = rings.flat_map(edges).filter(|[a, b]| is_eave(sides, &bounds, *a, *b));
+    let reach_m = if sides == EaveSides::ShortSides { long_m / 2.0 } else { short_m / 2.0 };
+    Some(EaveLine { length_m: eaves.map(|[a, b]| run(a, b).hypot(rise(a, b))).sum(), reach_m })
+}
+
+/// Whether an edge of a ceiling lies under an eave: it belongs to the sides along x where it runs rather along x.
+fn is_eave(sides: EaveSides, bounds: &Bounds, from: Point, to: Point) -> bool {
+    let is_long_along_x = bounds.width_m() >= bounds.height_m();
+    let is_along_x = run(from, to) >= rise(from, to);
+    match sides {
+        EaveSides::All => true,
+        EaveSides::LongSides => is_along_x == is_long_along_x,
+        EaveSides::ShortSides => is_along_x != is_long_along_x,
+        EaveSides::LengthM(_) => false,
+    }
 }
 
 fn run(a: Point, b: Point) -> f64 {
@@ -154,20 +178,6 @@ fn rise(a: Point, b: Point) -> f64 {
 
 fn edges(ring: &Ring) -> Vec<[Point; 2]> {
     ring.iter().zip(ring.iter().cycle().skip(1)).map(|(a, b)| [*a, *b]).collect()
-}
-
-/// Sum of the cotangents of half the inner angles: what the outline moved inwards by a metre loses in its corners.
-fn corners(polygon: &Polygon) -> f64 {
-    let Some(ring) = Polygon::from_ring(polygon.rings.first().cloned().unwrap_or_default()).rings.pop() else {
-        return 0.0;
-    };
-    let turn = |[a, b]: [Point; 2], [_, c]: [Point; 2]| {
-        let (u, v) = ([b[0] - a[0], b[1] - a[1]], [c[0] - b[0], c[1] - b[1]]);
-        // The tangent of half the turn is the cotangent of half the inner angle.
-        ((u[0] * v[1] - u[1] * v[0]).atan2(u[0] * v[0] + u[1] * v[1]) / 2.0).tan()
-    };
-    let edges = edges(&ring);
-    edges.iter().zip(edges.iter().cycle().skip(1)).map(|(one, next)| turn(*one, *next)).sum()
 }
 
 /// Baffles along eaves of a length: one a rafter bay.
@@ -196,11 +206,17 @@ fn lies_at(outline: &Polygon, eave: &EaveEdge) -> bool {
 
 fn shallow(surface: &Surface, layout: &Layout, area_m2: f64, to_m: f64, taken_m3: f64) -> Option<Finding> {
     (area_m2 > 0.0).then(|| {
+        let (count, of_all) = match surface.count {
+            0 | 1 => (1.0, String::new()),
+            count => (f64::from(count), format!(" of all {count}")),
+        };
         let message = format!(
-            "{area_m2:.2} m2 along the eaves cannot reach {}: the roof leaves less room up to {} inside the edge, and \
-             {taken_m3:.3} m3 stay empty; a higher heel, or another material there, is for the designer",
+            "{} along the eaves{of_all} cannot reach {}: the roof leaves less room up to {} inside the edge, and {} stay \
+             empty; a higher heel, or another material there, is for the designer",
+            small_area_both_ways(area_m2 * count),
             section_both_ways(layout.depth_m),
-            both_ways(to_m)
+            both_ways(to_m),
+            volume_both_ways(taken_m3 * count)
         );
         Finding::note(Code::ShallowAtEaves, &place_of(surface), message)
     })

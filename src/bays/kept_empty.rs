@@ -42,6 +42,20 @@ impl BayCut {
         self.empty_volumes.push(EmptyVolume { reason: reason.to_owned(), volume_m3: taken_m3, bay });
         taken_m3
     }
+
+    /// Takes a volume out of each bay, but no more than it has room for; all of them are one entry. Returns what was taken.
+    pub(super) fn keep_empty_in_each(&mut self, reason: &str, volumes_m3: &[f64], depth_m: f64) -> f64 {
+        let mut taken_m3 = 0.0;
+        for (bay, volume_m3) in self.bays.iter_mut().zip(volumes_m3) {
+            let own_m3 = volume_m3.min(bay.room_m3(depth_m)).max(0.0);
+            bay.empty_m3 += own_m3;
+            taken_m3 += own_m3;
+        }
+        if taken_m3 > 0.0 {
+            self.empty_volumes.push(EmptyVolume { reason: reason.to_owned(), volume_m3: taken_m3, bay: None });
+        }
+        taken_m3
+    }
 }
 
 #[cfg(test)]

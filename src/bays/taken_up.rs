@@ -1,11 +1,11 @@
 //! What is in bays already: fill that is there, and an allowance for keys, pipes, ducts and boxes.
 
 use super::cut::{BayCut, LeftOut};
-use super::displaced::displace;
-use super::kept_empty::EmptyVolume;
+use super::displaced::{Part, volumes_by_piece};
 use crate::finding::{Code, Finding};
 use crate::framing::{PartialMember, place_of};
 use crate::geometry::tolerance::COINCIDENT_M;
+use crate::geometry::{Polygon, total_area_m2};
 use crate::model::{ExistingExtent, ExistingFill, Surface};
 
 /// A share of the bays' volume that something takes: plaster keys, pipes, ducts, boxes.
@@ -24,6 +24,8 @@ pub struct TakenUp<'a> {
     pub existing: Option<&'a ExistingFill>,
     /// What else takes room.
     pub allowances: &'a [Allowance],
+    /// Whether the new fill lies open: what is there then lies below all of it, and its share is one of the thickness.
+    pub lies_open: bool,
 }
 
 /// Takes what is in the bays already out of them.
@@ -36,11 +38,11 @@ pub struct TakenUp<'a> {
 pub fn take_up(surface: &Surface, cut: &mut BayCut, partial: &[PartialMember], taken: &TakenUp<'_>, depth_m: f64) {
     if let Some(existing) = taken.existing {
         cut.findings.push(report(surface, existing));
-        take_existing(cut, partial, existing, depth_m);
+        take_existing(cut, partial, (existing, taken.lies_open), depth_m);
     }
     for allowance in taken.allowances {
         let volumes_m3: Vec<f64> = framed_m3(cut, depth_m).map(|volume_m3| volume_m3 * allowance.share).collect();
-        keep_empty_in_each(cut, &allowance.what, &volumes_m3, depth_m);
+        cut.keep_empty_in_each(&allowance.what, &volumes_m3, depth_m);
     }
 }
 
@@ -49,25 +51,17 @@ fn framed_m3(cut: &BayCut, depth_m: f64) -> impl Iterator<Item = f64> {
     cut.bays.iter().map(move |bay| bay.area_m2 * depth_m - bay.displaced_m3)
 }
 
-/// Takes a volume out of each bay, but no more than it has room for; all of them are one entry.
-fn keep_empty_in_each(cut: &mut BayCut, reason: &str, volumes_m3: &[f64], depth_m: f64) {
-    let mut taken_m3 = 0.0;
-    for (bay, volume_m3) in cut.bays.iter_mut().zip(volumes_m3) {
-        let own_m3 = volume_m3.min(bay.room_m3(depth_m)).max(0.0);
-        bay.empty_m3 += own_m3;
-        taken_m3 += own_m3;
-    }
-    if taken_m3 > 0.0 {
-        cut.empty_volumes.push(EmptyVolume { reason: reason.to_owned(), volume_m3: taken_m3, bay: None });
-    }
-}
-
 /// Reason of what existing fill takes.
 fn reason_of(existing: &ExistingFill) -> String {
     format!("filled already: {}", existing.what)
 }
 
-fn take_existing(cut: &mut BayCut, partial: &[PartialMember], existing: &ExistingFill, depth_m: f64) {
+fn take_existing(
+    cut: &mut BayCut,
+    partial: &[PartialMember],
+    (existing, lies_open): (&ExistingFill, bool),
+    depth_m: f64,
+) {
     if existing.is_removed {
         return;
     }
@@ -78,6 +72,9 @@ fn take_existing(cut: &mut BayCut, partial: &[PartialMember], existing: &Existin
     };
     if fills_all {
         let bays = std::mem::take(&mut cut.bays);
+        // All of the bays is left out now, and with it what stayed empty in them.
+        cut.empty_volumes.clear();
+        cut.shallow_area_m2 = 0.0;
         cut.left_out.extend(bays.into_iter().map(|bay| LeftOut {
             reason: reason.clone(),
             area_m2: bay.area_m2,
@@ -87,22 +84,31 @@ fn take_existing(cut: &mut BayCut, partial: &[PartialMember], existing: &Existin
         return;
     }
     let volumes_m3: Vec<f64> = match existing.extent {
+        ExistingExtent::Share(share) if lies_open => below(cut, partial, share * depth_m),
         ExistingExtent::Share(share) => framed_m3(cut, depth_m).map(|volume_m3| volume_m3 * share).collect(),
         ExistingExtent::ThicknessM(thickness_m) => below(cut, partial, thickness_m),
     };
-    keep_empty_in_each(cut, &reason, &volumes_m3, depth_m);
+    cut.keep_empty_in_each(&reason, &volumes_m3, depth_m);
 }
 
-/// Volume of each bay between the outer face and a depth, less the framing in it.
+/// Volume of each bay between the outer face and a depth, less the framing in it and what lies above the roof.
 fn below(cut: &BayCut, partial: &[PartialMember], thickness_m: f64) -> Vec<f64> {
-    let clipped = partial
-        .iter()
-        .filter(|piece| piece.from_m < thickness_m)
-        .map(|piece| PartialMember { to_m: piece.to_m.min(thickness_m), ..piece.clone() });
-    let bays = cut.bays.iter().map(|bay| super::Bay { displaced_m3: 0.0, ..bay.clone() });
-    let mut lower = BayCut { bays: bays.collect(), ..BayCut::default() };
-    displace(&clipped.collect::<Vec<_>>(), &mut lower);
-    lower.bays.iter().map(|bay| bay.area_m2 * thickness_m - bay.displaced_m3).collect()
+    let above_roof_m3 = |shapes: &[Polygon], from_m: f64, to_m: f64| {
+        cut.roof.as_ref().map_or(0.0, |roof| roof.above_m3(shapes, from_m, to_m))
+    };
+    let framed_m3 = volumes_by_piece(partial, cut, |piece, part| {
+        let to_m = piece.to_m.min(thickness_m);
+        let (shapes, area_m2) = match part {
+            Part::Whole => (std::slice::from_ref(&piece.outline), piece.area_m2),
+            Part::In(shapes) => (shapes, total_area_m2(shapes)),
+        };
+        let low_m3 = area_m2 * (to_m - piece.from_m).max(0.0) - above_roof_m3(shapes, piece.from_m, to_m);
+        low_m3 * piece.solid_share
+    });
+    let own_m3 = |bay: &super::Bay| {
+        bay.area_m2 * thickness_m - above_roof_m3(std::slice::from_ref(&bay.outline), 0.0, thickness_m)
+    };
+    cut.bays.iter().zip(framed_m3).map(|(bay, framed_m3)| own_m3(bay) - framed_m3).collect()
 }
 
 fn report(surface: &Surface, existing: &ExistingFill) -> Finding {
@@ -120,7 +126,6 @@ mod tests {
     use super::*;
     use crate::bays::Bay;
     use crate::framing::MemberRole;
-    use crate::geometry::Polygon;
     use crate::model::{Extent, SurfaceKind};
     use crate::source::Source;
 
@@ -144,7 +149,7 @@ mod tests {
         let mut cut = BayCut { bays: vec![bay], ..BayCut::default() };
         let allowances: Vec<Allowance> =
             shares.iter().map(|share| Allowance { what: "pipes".to_owned(), share: *share }).collect();
-        take_up(&surface, &mut cut, &[partial], &TakenUp { existing, allowances: &allowances }, 0.3);
+        take_up(&surface, &mut cut, &[partial], &TakenUp { existing, allowances: &allowances, lies_open: false }, 0.3);
         cut
     }
 

@@ -12,7 +12,7 @@ mod method;
 mod settling;
 mod thickness;
 
-pub use board::{CeilingBoard, board_limit_kg_m2};
+pub use board::{CeilingBoard, board_limit_kg_m2, least_board_limit_kg_m2};
 pub use coverage::{CoverageBasis, CoverageRow, CoverageTable, LabelFigure, RowFault};
 pub use density::{NearStep, density_kg_m3, near_step};
 pub use filled::{Filled, FilledBay, fill_bays};

@@ -9,7 +9,7 @@ use super::fraction::frame_by_fraction;
 use super::given::{lay_out_given, take_given};
 use super::header_depth::free_behind_headers;
 use super::ladder::add_ladders;
-use super::rim::lay_out_rim;
+use super::rim::{all_band, band_m, lay_out_rim, rows_behind};
 use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
@@ -24,6 +24,7 @@ use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Polygon};
 use crate::model::{Extent, JunctionKind, Opening, Surface, SurfaceKind};
 use crate::source::Place;
+use crate::units::display::both_ways;
 
 /// Lays out the framing of one surface.
 ///
@@ -32,7 +33,12 @@ use crate::source::Place;
 /// fraction. No two members overlap, none lies in an opening or outside the outline.
 pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Layout {
     let (framing_depth_m, finding) = depth_of(surface, framing);
-    let (depth_m, is_open) = filled_depth_m(surface, framing_depth_m, rules);
+    let band_m = band_m(surface, rules);
+    let is_all_band = band_m > framing_depth_m - COINCIDENT_M;
+    let (depth_m, is_open) = match filled_depth_m(surface, framing_depth_m, rules) {
+        (depth_m, is_open) if !is_all_band => (depth_m - band_m, is_open),
+        all => all,
+    };
     let spacing_m = framing.rows.iter().map(|row| row.spacing_m).fold(0.0, f64::max);
     let mut layout = Layout { depth_m, framing_depth_m, spacing_m, is_open, ..Layout::default() };
     layout.findings.extend(finding);
@@ -52,12 +58,16 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
         free_above_framing(&mut layout);
         return layout;
     }
+    if is_all_band {
+        all_band(&site, surface, &mut layout);
+        return layout;
+    }
     let (rules, doubts) = within_reason(&site, surface, framing, rules);
     let rules = rules.as_ref();
     layout.findings.extend(doubts);
     layout.assumptions.extend(framing.assumptions.iter().cloned());
     layout.dividers_m = dividers_m(&site, framing, rules);
-    let rows = rows_within(framing.at_depth(framing_depth_m).rows, depth_m);
+    let rows = rows_within(rows_behind(framing.at_depth(framing_depth_m).rows, band_m), depth_m);
     if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }
@@ -228,10 +238,10 @@ fn opening_without_outline(place: &Place) -> Finding {
 
 fn too_many_members(site: &Site, framing: &Framing, place: &Place) -> Finding {
     let message = format!(
-        "a surface of {:.3} x {:.3} m cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
+        "a surface of {} x {} cannot be laid out with `{}`: no members on the layout are drawn; check its size, \
          the unit and the spacing",
-        site.bounds.width_m(),
-        site.bounds.height_m(),
+        both_ways(site.bounds.width_m()),
+        both_ways(site.bounds.height_m()),
         framing.text
     );
     Finding::error(Code::LayoutDoubt, place, message)

@@ -12,6 +12,7 @@ use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{Bounds, Point};
 use crate::model::{Assumption, JunctionKind, Surface};
 use crate::source::Place;
+use crate::units::display::both_ways;
 
 /// More posts than this along one wall are a slip.
 const MOST_POSTS: u32 = 100;
@@ -44,8 +45,10 @@ impl Posts {
         }
         for [from_m, to_m] in &self.moved_m {
             let message = format!(
-                "a partition meets this wall {from_m:.3} m from its left end, where an opening and its studs or a post \
-                 stand: it is framed in at {to_m:.3} m, the nearest place beside; check the place of both"
+                "a partition meets this wall {} from its left end, where an opening and its studs or a post \
+                 stand: it is framed in at {}, the nearest place beside; check the place of both",
+                both_ways(*from_m),
+                both_ways(*to_m)
             );
             findings.push(Finding::warning(Code::LayoutDoubt, place, message));
         }

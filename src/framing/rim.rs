@@ -1,4 +1,7 @@
 //! Laying out a rim: the strip of a wall that the structure of a floor runs into.
+//!
+//! A band (rim joist) stands along the outer face of the cavity, over the whole strip, and the ends of joists meet it from
+//! inside. What is filled is the depth behind the band, and joist ends go through all of that.
 
 use super::carve::Carve;
 use super::edges::sides;
@@ -7,7 +10,31 @@ use super::site::Site;
 use super::studs::{Host, on_layout};
 use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::geometry::Bounds;
-use crate::model::Surface;
+use crate::model::{Surface, SurfaceKind};
+
+/// Depth that the band of a rim takes from the outer face of a wall's cavity, in metres; nought where there is none.
+pub(super) fn band_m(surface: &Surface, rules: &LayoutRules) -> f64 {
+    let has_band = surface.kind == SurfaceKind::Wall && rules.is_rim && !surface.framing_is_given;
+    rules.rim_joist_m.filter(|_| has_band).unwrap_or(0.0)
+}
+
+/// What of the rows lies behind a band, measured from its inner face.
+pub(super) fn rows_behind(rows: Vec<MemberRow>, band_m: f64) -> Vec<MemberRow> {
+    let behind = |row: MemberRow| MemberRow {
+        from_m: (row.from_m - band_m).max(0.0),
+        to_m: (row.to_m - band_m).max(0.0),
+        ..row
+    };
+    rows.into_iter().map(behind).collect()
+}
+
+/// A rim that its band fills: nothing is left of the cavity.
+pub(super) fn all_band(site: &Site, surface: &Surface, layout: &mut Layout) {
+    let mut carve = Carve::of(site);
+    carve.block(surface.openings.iter().flat_map(|opening| opening.outline.iter().cloned()));
+    carve.take(MemberRole::Rim, &site.outline);
+    layout.members = carve.members();
+}
 
 /// Lays out a strip as a rim: the ends of joists on the layout and one at each end, without plates,
 /// headers or blocking.

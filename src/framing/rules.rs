@@ -173,8 +173,11 @@ pub struct LayoutRules {
     pub fire_board_m: Option<f64>,
     /// Whether a wall that runs past a floor stays whole (balloon framing), not cut at the floor's structure.
     pub keeps_whole: bool,
-    /// Whether this is a rim: the ends of joists alone, without plates.
+    /// Whether this is a rim: the ends of joists behind the band across them, without plates.
     pub is_rim: bool,
+    /// Thickness of the band (rim joist) that stands in the plane of the wall across a rim, along the outer face of the cavity, in
+    /// metres (dressed two-by); `None` where the cavity begins behind it.
+    pub rim_joist_m: Option<f64>,
     /// Width of the filling tube, in metres: a gap narrower than this is left out.
     pub tube_width_m: f64,
     /// Framing fraction of a wall of which only the area is known (WAC 51-11-1005: .19 + .04).
@@ -222,6 +225,7 @@ impl Default for LayoutRules {
             fire_board_m: Some(0.75 * INCH_M),
             keeps_whole: false,
             is_rim: false,
+            rim_joist_m: Some(1.5 * INCH_M),
             tube_width_m: INCH_M,
             wall_fraction: 0.23,
             roof_fraction: 0.07,

@@ -6,6 +6,7 @@ use super::site::Site;
 use super::{Framing, LayoutRules, MemberRow, PartitionBuild, RowRun};
 use crate::finding::{Code, Finding};
 use crate::model::{JunctionKind, Surface, SurfaceKind};
+use crate::units::display::both_ways;
 use crate::units::display::section_both_ways;
 use std::borrow::Cow;
 
@@ -50,10 +51,10 @@ pub(super) fn within_reason<'r>(
 
 fn too_many(site: &Site, blocks: f64, what: &str, keys: &str) -> String {
     format!(
-        "{blocks:.0} pieces of {what} in a surface of {:.3} x {:.3} m are more than a building has: none is drawn; check its \
+        "{blocks:.0} pieces of {what} in a surface of {} x {} are more than a building has: none is drawn; check its \
          size, the unit, and {keys}",
-        site.bounds.width_m(),
-        site.bounds.height_m()
+        both_ways(site.bounds.width_m()),
+        both_ways(site.bounds.height_m())
     )
 }
 

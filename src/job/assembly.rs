@@ -1,8 +1,8 @@
 //! From an assembly as it is written to the one that surfaces get.
 
 use super::LayoutChoice;
+use super::assembly_sources::Sources;
 use super::attic::read_enclosure;
-use super::defaults::JOB_FILE;
 use super::file::{AssemblyFile, Confidence, nearest};
 use super::heat::read_layers;
 use super::layout::{Said, apply};
@@ -11,9 +11,8 @@ use super::pattern_file::MatchFile;
 use super::reader::Reader;
 use super::retrofit::{RetrofitFile, read_retrofit};
 use super::rules::{Assembly, FillChoice};
-use crate::fill::CeilingBoard;
+use crate::fill::{CeilingBoard, FillMethod};
 use crate::framing::{Framing, parse_framing};
-use crate::model::Assumption;
 use crate::units::parse_resistance;
 use toml::Spanned;
 
@@ -38,39 +37,32 @@ pub(super) fn resolve_assembly(
         None => None,
     };
     let source = source_of(file, known.origin);
-    let key = |key: &str| format!("assembly.{}.{key}", name.get_ref());
-    let of = |k: &str, value: String| Assumption { key: key(k), value, unit: String::new(), source: source.clone() };
-    let mut sources = base.map(|base| inherited(base, &key)).unwrap_or_default();
-    let mut framing = match base {
-        Some(base) if file.framing.is_none() => base.framing.clone(),
-        _ => {
-            let framing = read_framing(name, file, reader)?;
-            set(&mut sources, of("framing", framing.text.clone()));
-            framing
-        }
-    };
-    if let Some(text) = &file.depth
-        && let Some(depth_m) = reader.length_m(text)
-    {
-        framing = at_depth(&framing, depth_m, text, reader);
-        set(&mut sources, of("depth", text.get_ref().clone()));
-    }
+    let mut sources = Sources::inherited(name.get_ref(), base);
+    let framing = resolve_framing(name, file, base, (reader, &mut sources, &source))?;
     let mut rules = base.map_or(&known.layout.rules, |base| &base.layout).clone();
     for Said { key, value, source } in apply(&file.layout, &mut rules, reader) {
-        set(&mut sources, Assumption { source: source.to_owned(), ..of(&format!("layout.{key}"), value) });
+        sources.set(&format!("layout.{key}"), value, source);
     }
-    for (k, value) in read_enclosure(file, &mut rules.enclosure, reader) {
-        set(&mut sources, of(k, value));
+    for (key, value) in read_enclosure(file, &mut rules.enclosure, reader) {
+        sources.set(key, value, &source);
+    }
+    // The one takes the other's place, so that what was liked of it is not taken.
+    for (given, other) in [(&file.vent_gap, "unvented"), (&file.unvented, "vent_gap")] {
+        if given.is_some() {
+            sources.remove(other);
+        }
     }
     let fill = match &file.fill {
         Some(fill) => find_fill(fill, known.fills, reader)?,
         None => base.map_or(0, |base| base.fill),
     };
-    let (method, netting_bulge_m) = read_filling(file, reader);
+    let (method, netting_bulge_m) = resolve_filling(file, base, reader, &mut sources);
     let (r_m2k_w, board) = read_ceiling(file, reader);
-    sources.extend(as_written(file).map(|(key, text)| of(key, text)));
+    for (key, value) in as_written(file) {
+        sources.set(key, value, &source);
+    }
     let layers = read_layers(&file.layers, reader).or_else(|| base.and_then(|base| base.layers.clone()));
-    let retrofit = read_retrofit(name.get_ref(), &retrofit_of(file), reader, &mut sources);
+    let retrofit = read_retrofit(&retrofit_of(file), base.map(|base| &base.retrofit), reader, &mut sources);
     Some(Assembly {
         name: name.get_ref().clone(),
         framing,
@@ -82,9 +74,53 @@ pub(super) fn resolve_assembly(
         board: board.or(base.and_then(|base| base.board)),
         layers,
         retrofit,
-        sources,
+        sources: sources.into_list(),
         matches: file.r#match.as_ref().map(MatchFile::patterns).unwrap_or_default(),
     })
+}
+
+/// Its own framing, else that of the assembly that it is like, at the depth that is given.
+fn resolve_framing(
+    name: &Spanned<String>,
+    file: &AssemblyFile,
+    base: Option<&Assembly>,
+    (reader, sources, source): (&mut Reader<'_>, &mut Sources, &str),
+) -> Option<Framing> {
+    let framing = match base {
+        Some(base) if file.framing.is_none() => base.framing.clone(),
+        _ => {
+            let framing = read_framing(name, file, reader)?;
+            sources.set("framing", framing.text.clone(), source);
+            // A depth was measured in the other framing.
+            sources.remove("depth");
+            framing
+        }
+    };
+    let Some(text) = &file.depth else { return Some(framing) };
+    let Some(depth_m) = reader.length_m(text) else { return Some(framing) };
+    sources.set("depth", text.get_ref().clone(), source);
+    Some(at_depth(&framing, depth_m, text, reader))
+}
+
+/// Its own method and bulge, else those of the assembly that it is like; a bulge goes with netting alone.
+fn resolve_filling(
+    file: &AssemblyFile,
+    base: Option<&Assembly>,
+    reader: &mut Reader<'_>,
+    sources: &mut Sources,
+) -> (Option<FillMethod>, Option<f64>) {
+    let (method, bulge_m) = read_filling(file, reader);
+    let is_netting = |method: FillMethod| method == FillMethod::Netting;
+    // Who gives a bulge says that there is netting, whatever holds the fill of what it is like.
+    let liked = base.and_then(|base| base.method).filter(|liked| bulge_m.is_none() || is_netting(*liked));
+    let liked_bulge_m = base.and_then(|base| base.netting_bulge_m).filter(|_| method.is_none_or(is_netting));
+    if method.or(liked).is_none() {
+        sources.remove("method");
+    }
+    if bulge_m.or(liked_bulge_m).is_none() {
+        sources.remove("netting_bulge");
+    }
+    (method.or(liked), bulge_m.or(liked_bulge_m))
 }
 
 /// Values that are listed as the file writes them.
@@ -110,6 +146,7 @@ fn retrofit_of(file: &AssemblyFile) -> RetrofitFile<'_> {
         displaced: &file.displaced,
         surveyed: file.surveyed,
         is_depth_given: file.depth.is_some(),
+        is_framing_given: file.framing.is_some(),
     }
 }
 
@@ -122,26 +159,6 @@ fn source_of(file: &AssemblyFile, origin: &str) -> String {
     });
     let source = file.source.as_ref().map(|source| format!(": {}", source.trim())).unwrap_or_default();
     format!("{origin}{source}{}", confidence.unwrap_or_default())
-}
-
-/// The values of the assembly that another is like, under the other's name.
-fn inherited(base: &Assembly, key: &dyn Fn(&str) -> String) -> Vec<Assumption> {
-    let like =
-        Assumption { key: key("like"), value: base.name.clone(), unit: String::new(), source: JOB_FILE.to_owned() };
-    let prefix = format!("assembly.{}.", base.name);
-    let rest = base.sources.iter().filter_map(|assumption| {
-        let own = assumption.key.strip_prefix(&prefix).filter(|own| *own != "like")?;
-        Some(Assumption { key: key(own), ..assumption.clone() })
-    });
-    std::iter::once(like).chain(rest).collect()
-}
-
-/// Takes a value in place of the one of the same key.
-fn set(sources: &mut Vec<Assumption>, given: Assumption) {
-    match sources.iter_mut().find(|source| source.key == given.key) {
-        Some(source) => *source = given,
-        None => sources.push(given),
-    }
 }
 
 fn at_depth(framing: &Framing, depth_m: f64, text: &Spanned<String>, reader: &mut Reader<'_>) -> Framing {

@@ -41,6 +41,8 @@ fn vent_gap(file: &AssemblyFile, enclosure: &mut Enclosure, reader: &mut Reader<
         && let Some(gap_m) = reader.length_m(text)
     {
         enclosure.vent_gap_m = Some(gap_m);
+        // What it is like may be unvented.
+        enclosure.unvented = None;
         given.push(("vent_gap", text.get_ref().clone()));
     }
     let Some(reason) = &file.unvented else { return };

@@ -36,6 +36,8 @@ pub enum When {
     Junction,
     /// A laid-out wall runs past a floor.
     FloorBand,
+    /// A laid-out wall, or a strip of one, is a rim behind a band.
+    Rim,
     /// Boards part a laid-out wall that is open past its studs.
     FireBoard,
     /// A laid-out wall of several rows has a partition junction.
@@ -53,6 +55,7 @@ pub(super) fn when_of(key: &str) -> When {
         "frame_junctions" => When::Junction,
         "walls_through_floors" => When::FloorBand,
         "vent_gap" => When::Roof,
+        "rim_joist" => When::Rim,
         _ => When::LaidOut,
     }
 }
@@ -100,6 +103,7 @@ pub(super) const LAYOUT: &[Preset] = &[
     preset("partition_rows", "inner", "", PRACTICE, When::PartitionInRows),
     preset("fire_board", "0.75", "in", "IRC R302.11.1, from memory: 23/32 in. panel or 3/4 in. board", When::FireBoard),
     preset("frame_junctions", "false", "", PRACTICE, When::Junction),
+    preset("rim_joist", "1.5", "in", PRACTICE, When::Rim),
     preset("walls_through_floors", "cut", "", "IRC R602.3, platform framing", When::FloorBand),
 ];
 

@@ -15,6 +15,7 @@ use super::retrofit::{EXISTING, ExistingFile};
 use super::rig_file::{RigFile, SITE, SiteFile, check_rigs};
 use super::surface_file::{SurfaceFile, check_surfaces};
 use super::tolerance_file::{TOLERANCE, ToleranceFile};
+use super::type_words::in_words;
 use crate::model::LayerUse;
 use schemars::{JsonSchema, Schema, schema_for};
 use serde::Deserialize;
@@ -256,7 +257,10 @@ pub(super) fn parse(text: &str, reader: &mut Reader<'_>) -> Option<JobFile> {
         return None;
     }
     toml::from_str(text)
-        .map_err(|error| reader.refuse(error.span().unwrap_or(0..0), first_line(error.message()), ""))
+        .map_err(|error| {
+            let (message, help) = in_words(error.message());
+            reader.refuse(error.span().unwrap_or(0..0), message, help);
+        })
         .ok()
 }
 

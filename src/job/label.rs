@@ -119,6 +119,13 @@ impl Job {
         Ok(Some(OpenFill { new_m, existing_m, existing, target_m2k_w, label, density_kg_m3 }))
     }
 
+    /// What is missing to the resistance that is asked for of a ceiling, over fill that is there; `None` without such fill.
+    pub fn missing_r_m2k_w(&self, surface: &Surface, assigned: &Assigned<'_>) -> Option<f64> {
+        let target_m2k_w = self.assembly_of(assigned)?.r_m2k_w?;
+        let existing = self.filling_of(surface, assigned).existing.filter(|existing| !existing.is_removed)?;
+        missing_m2k_w(target_m2k_w, Some(existing)).ok()
+    }
+
     /// What the label says of a closed cavity of a depth; `None` where it has no table for one, or none that reaches it.
     pub fn closed_label_of<'j>(&'j self, assigned: &Assigned<'_>, depth_m: f64) -> Option<Labelled<'j>> {
         at_thickness(self.fills.get(assigned.fill)?, FillUse::ClosedCavity, depth_m)

@@ -36,6 +36,12 @@ impl Default for LayoutChoice {
 impl LayoutChoice {
     /// Takes the values that the job file gives under `[layout]`.
     pub(super) fn take(&mut self, file: &LayoutFile, reader: &mut Reader<'_>) {
+        if let Some(rim) = file.rim.as_ref().filter(|rim| *rim.get_ref()) {
+            let message = "`rim = true` under `[layout]` would take plates, headers, kings and jacks out of every wall of the job";
+            let help = "write it in the assembly of the rims: `[assembly.rim]` with `layout.rim = true`; a wall's strips at \
+                        floors are rims without it";
+            reader.refuse(rim.span(), message, help);
+        }
         for Said { key, value, source } in apply(file, &mut self.rules, reader) {
             // Framing by fraction and what fill stays off report their own assumptions.
             if key.ends_with("_fraction") || (key.ends_with("_clearance") && key != "opening_clearance") {
@@ -166,6 +172,17 @@ fn fractions(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Reader<'_>
 mod tests {
     use super::super::read_job;
     use super::*;
+
+    #[test]
+    fn rims_are_those_of_an_assembly() {
+        let refusal = read_job("job.toml", "[layout]\nrim = true\n").unwrap_err().remove(0);
+        assert!(refusal.message.contains("every wall") && refusal.help.contains("layout.rim = true"), "{refusal}");
+        assert_eq!(refusal.place.line, Some(2));
+        assert!(!read_job("job.toml", "[layout]\nrim = false\n").unwrap().layout.rules.is_rim);
+        let text = "[assembly.rim]\nframing = \"2x10 @ 16 in\"\nlayout.rim = true\nlayout.rim_joist = \"none\"\n";
+        let rules = read_job("job.toml", text).unwrap().assemblies.remove(0).layout;
+        assert_eq!((rules.is_rim, rules.rim_joist_m), (true, None));
+    }
 
     #[test]
     fn the_table_of_defaults_says_what_the_rules_are() {

@@ -126,8 +126,13 @@ pub(super) struct LayoutFile {
     /// Walls that are drawn past a floor: `cut` at its structure, or `whole`.
     #[schemars(with = "Option<String>")]
     pub walls_through_floors: Option<Spanned<String>>,
-    /// Whether these surfaces are rims: the ends of joists alone, without plates.
-    pub rim: Option<bool>,
+    /// In an assembly's layout: whether its surfaces are rims, the ends of joists behind a band, without plates.
+    #[schemars(with = "Option<bool>")]
+    pub rim: Option<Spanned<bool>>,
+    /// Thickness of the band (rim joist) across a rim, along the outer face of the cavity, or `none` where the cavity begins
+    /// behind it.
+    #[schemars(with = "Option<String>")]
+    pub rim_joist: Option<Spanned<String>>,
     /// How far fill stays off a type B gas vent where the input does not say.
     #[schemars(with = "Option<String>")]
     pub type_b_vent_clearance: Option<Spanned<String>>,
@@ -183,6 +188,7 @@ pub(super) const LAYOUT: &[&str] = &[
     "balloon",
     "walls_through_floors",
     "rim",
+    "rim_joist",
     "opening_box",
     "partition_rows",
     "fire_board",

@@ -133,8 +133,12 @@ pub(super) fn rows(file: &LayoutFile, rules: &mut LayoutRules, reader: &mut Read
         rules.keeps_whole = is_whole.unwrap_or(rules.keeps_whole);
         given.push(("walls_through_floors", text.get_ref().clone()));
     }
-    if let Some(is_rim) = file.rim {
-        rules.is_rim = is_rim;
-        given.push(("rim", is_rim.to_string()));
+    if let Some(is_rim) = &file.rim {
+        rules.is_rim = *is_rim.get_ref();
+        given.push(("rim", is_rim.get_ref().to_string()));
+    }
+    if let Some(text) = &file.rim_joist {
+        rules.rim_joist_m = length_or_none(text, reader);
+        given.push(("rim_joist", text.get_ref().clone()));
     }
 }

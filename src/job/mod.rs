@@ -4,6 +4,7 @@
 //! Invariant: sets the rules of framing, fill and order; knows nothing of the takeoff or of reports.
 
 mod assembly;
+mod assembly_sources;
 mod assign;
 mod attic;
 mod built_in;
@@ -46,6 +47,7 @@ mod surface_opening;
 mod surface_rule;
 mod survey;
 mod tolerance_file;
+mod type_words;
 
 pub use crate::model::Glob;
 pub use assign::{Assigned, Assignment, MASONRY, NOT_KNOWN, Rule, assign};
@@ -57,7 +59,10 @@ pub use exposure::{ExposureAsked, ExposureRule};
 pub use file::job_schema;
 pub use filling::{Filling, SaidBy};
 pub use heat::{AssemblyLayer, GivenHeat, HeatChoice, LayerHeatRule};
-pub use label::{Labelled, NO_TABLE, OpenFill, R_NOT_IN_TABLE, is_about_open_fill, reason_against_fill};
+pub use label::{
+    ENOUGH_ALREADY, Labelled, NO_OPEN_DENSITY, NO_TABLE, OpenFill, R_NOT_IN_TABLE, is_about_open_fill,
+    reason_against_fill,
+};
 pub use layout::LayoutChoice;
 pub use method::FillingChoice;
 pub use order_file::{Labour, OrderChoice, StageBy};

@@ -190,9 +190,9 @@ layout.top_plates = 1
             ("[assembly.x]\nframing = \"2x4 @ 16 in\"\nfill = \"wool\"", "no fill"),
             ("[layout]\nwall_fraction = 23.0", "fraction"),
             ("[layout]\ntop_plates = 200", "0 to 10"),
-            ("[layout]\ntop_plates = \"two\"", "invalid type"),
+            ("[layout]\ntop_plates = \"two\"", "expected a whole number"),
             ("[layout]\ntube_width = \"1\"", "unit"),
-            ("layout = 3", "invalid type"),
+            ("layout = 3", "expected a table"),
             ("[layout", ""),
             ("\u{feff}[[[", ""),
         ] {

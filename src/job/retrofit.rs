@@ -1,11 +1,13 @@
 //! What is in the bays of an assembly already, and what is known of them: `existing`, `displaced`, `surveyed`.
 
+use super::assembly_sources::Sources;
 use super::defaults::JOB_FILE;
 use super::reader::Reader;
 use crate::bays::Allowance;
 use crate::cells::{Misread, read_existing};
 use crate::framing::Framing;
-use crate::model::{Assumption, ExistingExtent, ExistingFill};
+use crate::model::{ExistingExtent, ExistingFill};
+use crate::units::display::{resistance_both_ways, section_both_ways};
 use crate::units::{Quantity, parse_density, parse_length, parse_percent, parse_resistance};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -67,37 +69,38 @@ pub(super) struct RetrofitFile<'f> {
     pub displaced: &'f BTreeMap<Spanned<String>, Spanned<String>>,
     pub surveyed: Option<bool>,
     pub is_depth_given: bool,
+    pub is_framing_given: bool,
 }
 
-/// Reads them; each value that bears on a figure goes to `sources`.
+/// Reads them; what is not said is that of `base`, and each value that bears on a figure is one of `sources`.
 pub(super) fn read_retrofit(
-    assembly: &str,
     file: &RetrofitFile<'_>,
+    base: Option<&Retrofit>,
     reader: &mut Reader<'_>,
-    sources: &mut Vec<Assumption>,
+    sources: &mut Sources,
 ) -> Retrofit {
-    let mut given = |key: &str, value: String| {
-        let key = format!("assembly.{assembly}.{key}");
-        sources.push(Assumption { key, value, unit: String::new(), source: JOB_FILE.to_owned() });
-    };
-    let existing = file.existing.and_then(|text| {
-        read_existing_file(text.get_ref()).unwrap_or_else(|fault| {
+    let base = base.cloned().unwrap_or_default();
+    let mut existing = base.existing;
+    if let Some(text) = file.existing {
+        existing = read_existing_file(text.get_ref()).unwrap_or_else(|fault| {
             reader.refuse(text.span(), fault.message, fault.help);
             None
-        })
-    });
-    if let Some(existing) = &existing {
-        given("existing", words_of(existing));
+        });
+        match &existing {
+            Some(existing) => sources.set("existing", words_of(existing), JOB_FILE),
+            None => sources.remove("existing"),
+        }
     }
-    let displaced = read_displaced(file.displaced, reader);
-    for allowance in &displaced {
-        given(&format!("displaced.{}", allowance.what), percent(allowance.share));
+    let displaced = read_displaced(file.displaced, base.displaced, reader, sources);
+    let is_surveyed = file.surveyed.unwrap_or(base.is_surveyed);
+    match file.surveyed {
+        Some(true) => sources.set("surveyed", "true".to_owned(), JOB_FILE),
+        Some(false) => sources.remove("surveyed"),
+        None => {}
     }
-    let is_surveyed = file.surveyed == Some(true);
-    if is_surveyed {
-        given("surveyed", "true".to_owned());
-    }
-    Retrofit { existing, displaced, is_surveyed, is_depth_given: file.is_depth_given }
+    // A depth was measured in the framing that it stands beside.
+    let is_depth_given = file.is_depth_given || base.is_depth_given && !file.is_framing_given;
+    Retrofit { existing, displaced, is_surveyed, is_depth_given }
 }
 
 fn percent(share: f64) -> String {
@@ -109,10 +112,10 @@ fn percent(share: f64) -> String {
 fn words_of(existing: &ExistingFill) -> String {
     let extent = match existing.extent {
         ExistingExtent::Share(share) => percent(share),
-        ExistingExtent::ThicknessM(thickness_m) => format!("{thickness_m:.4} m"),
+        ExistingExtent::ThicknessM(thickness_m) => section_both_ways(thickness_m),
     };
     let removed = if existing.is_removed { ", removed" } else { "" };
-    let r = existing.r_m2k_w.map(|r_m2k_w| format!(", {r_m2k_w:.3} m2K/W")).unwrap_or_default();
+    let r = existing.r_m2k_w.map(|r_m2k_w| format!(", {}", resistance_both_ways(r_m2k_w))).unwrap_or_default();
     format!("{} {extent}{removed}{r}", existing.what)
 }
 
@@ -167,22 +170,40 @@ fn parse_share(text: &str) -> Result<f64, String> {
     if share > 0.0 { Ok(share) } else { Err(format!("`{}` is no share: expected more than 0 %", text.trim())) }
 }
 
-fn read_displaced(file: &BTreeMap<Spanned<String>, Spanned<String>>, reader: &mut Reader<'_>) -> Vec<Allowance> {
+/// Reads what else takes room: by name in place of what `allowances` of another assembly say; `0 %` takes one of those out.
+fn read_displaced(
+    file: &BTreeMap<Spanned<String>, Spanned<String>>,
+    mut allowances: Vec<Allowance>,
+    reader: &mut Reader<'_>,
+    sources: &mut Sources,
+) -> Vec<Allowance> {
     let mut entries: Vec<_> = file.iter().collect();
     entries.sort_by_key(|(what, _)| what.span().start);
-    let mut allowances = Vec::new();
     for (what, share) in entries {
-        if what.get_ref().trim().is_empty() {
-            reader.refuse(
-                what.span(),
-                "an allowance has no name",
-                "write what takes room: `\"plaster keys\" = \"2 %\"`",
-            );
+        let name = what.get_ref().trim();
+        if name.is_empty() {
+            let help = "write what takes room: `\"plaster keys\" = \"2 %\"`";
+            reader.refuse(what.span(), "an allowance has no name", help);
             continue;
         }
-        match parse_share(share.get_ref()) {
-            Ok(share) => allowances.push(Allowance { what: what.get_ref().trim().to_owned(), share }),
-            Err(message) => reader.refuse(share.span(), message, SHARE_HELP),
+        let (key, liked) =
+            (format!("displaced.{name}"), allowances.iter().position(|allowance| allowance.what == name));
+        match (parse_percent(share.get_ref()).map(|share| share.si), liked) {
+            (Ok(0.0), Some(at)) => {
+                allowances.remove(at);
+                sources.remove(&key);
+            }
+            (Ok(value), _) if value > 0.0 => {
+                sources.set(&key, percent(value), JOB_FILE);
+                match liked.and_then(|at| allowances.get_mut(at)) {
+                    Some(allowance) => allowance.share = value,
+                    None => allowances.push(Allowance { what: name.to_owned(), share: value }),
+                }
+            }
+            _ => {
+                let message = parse_share(share.get_ref()).err().unwrap_or_default();
+                reader.refuse(share.span(), message, SHARE_HELP);
+            }
         }
         let sum = allowances.iter().fold(0.0, |sum, allowance: &Allowance| sum + allowance.share);
         if sum >= 1.0 {

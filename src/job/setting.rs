@@ -1,6 +1,8 @@
 //! Values of the job file that an option sets: `--set fill.cellulose.density="3.7 lb/ft3"`.
 
+use super::keys::nearest;
 use super::{Job, read_job};
+use crate::fill::material_named;
 use crate::refusal::Refusal;
 use crate::source::Place;
 use toml::{Table, Value};
@@ -76,22 +78,75 @@ pub fn read_job_with(path: &str, text: &str, settings: &[Setting]) -> Result<Job
     if settings.is_empty() {
         return Ok(job);
     }
-    let refuse = |message: String, help: &str| vec![Refusal::new(Place::input(SET), message, help)];
-    let mut table: Table = toml::from_str(text).map_err(|error| refuse(error.message().to_owned(), ""))?;
+    let table: Table = toml::from_str(text).map_err(|error| vec![refusal(error.message().to_owned(), "")])?;
     for setting in settings {
-        set(&mut table, &setting.path, &setting.value)
-            .map_err(|message| refuse(message, "only values of tables can be set"))?;
+        known_name(&table, setting, &job).map_err(|refusal| vec![*refusal])?;
     }
-    let merged = toml::to_string(&table).map_err(|error| refuse(error.to_string(), ""))?;
-    let mut job =
-        read_job(path, &merged).map_err(|refusals| refusals.into_iter().map(at_option).collect::<Vec<_>>())?;
+    let mut job = read_set(path, &table, settings).map_err(|refusals| {
+        // The file alone was read: what is wrong came with the first value after which it cannot be.
+        let until = (1..=settings.len())
+            .find(|count| read_set(path, &table, settings.get(..*count).unwrap_or_default()).is_err());
+        let culprit = until.and_then(|count| settings.get(count - 1));
+        refusals.into_iter().map(|refusal| at_option(refusal, culprit)).collect::<Vec<_>>()
+    })?;
+    for fill in &mut job.fills {
+        let is_set = |setting: &&Setting| matches!(setting.path.as_slice(), [kind, name, ..] if kind == "fill" && *name == fill.rules.name);
+        if let Some(setting) = settings.iter().find(is_set)
+            && !has_table(&table, "fill", &fill.rules.name)
+        {
+            fill.bag_refusal = fill.bag_refusal.take().map(|refusal| Box::new(at_option(*refusal, Some(setting))));
+        }
+    }
     job.set_keys = settings.iter().map(Setting::key).collect();
     Ok(job)
 }
 
-/// A refusal of the text with the values in it is one of the values: the file alone was read.
-fn at_option(refusal: Refusal) -> Refusal {
-    Refusal { place: Place::input(SET), excerpt: None, ..refusal }
+/// Reads the file with values set in it.
+fn read_set(path: &str, table: &Table, settings: &[Setting]) -> Result<Job, Vec<Refusal>> {
+    let mut table = table.clone();
+    for setting in settings {
+        set(&mut table, &setting.path, &setting.value)
+            .map_err(|message| vec![refusal(message, "only values of tables can be set")])?;
+    }
+    let merged = toml::to_string(&table).map_err(|error| vec![refusal(error.to_string(), "")])?;
+    read_job(path, &merged)
+}
+
+fn refusal(message: String, help: &str) -> Refusal {
+    Refusal::new(Place::input(SET), message, help)
+}
+
+/// Refuses a name that is nearly one of the file: a slip would make a fill, an assembly or a rig of its own.
+fn known_name(table: &Table, setting: &Setting, job: &Job) -> Result<(), Box<Refusal>> {
+    let [kind, name, ..] = setting.path.as_slice() else { return Ok(()) };
+    let of_job: Vec<&str> = match kind.as_str() {
+        "fill" => job.fills.iter().map(|fill| fill.rules.name.as_str()).collect(),
+        "assembly" => job.assemblies.iter().map(|assembly| assembly.name.as_str()).collect(),
+        "rig" => job.rigs.iter().map(|rig| rig.name.as_str()).collect(),
+        _ => return Ok(()),
+    };
+    let is_known = has_table(table, kind, name) || of_job.contains(&name.as_str());
+    let is_generic = kind == "fill" && material_named(name).is_some();
+    match nearest(name, &of_job) {
+        Some(near) if !is_known && !is_generic => {
+            let message = format!("`{}`: there is no {kind} `{name}` in the job file", setting.key());
+            Err(Box::new(refusal(message, &format!("did you mean `{near}`?"))))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn has_table(table: &Table, kind: &str, name: &str) -> bool {
+    table.get(kind).and_then(Value::as_table).is_some_and(|tables| tables.contains_key(name))
+}
+
+/// A refusal of the text with the values in it is one of the values: no line of the file is meant.
+fn at_option(refusal: Refusal, setting: Option<&Setting>) -> Refusal {
+    let message = match setting {
+        Some(setting) => format!("`{} = {}`: {}", setting.key(), setting.text, refusal.message),
+        None => refusal.message,
+    };
+    Refusal { place: Place::input(SET), excerpt: None, message, ..refusal }
 }
 
 fn set(table: &mut Table, path: &[String], value: &Value) -> Result<(), String> {
@@ -149,6 +204,30 @@ mod tests {
                 read_job_with("job.toml", &format!("[project]\nname = \"x\"\n{TEXT}"), &settings).unwrap_err();
             assert_eq!(refusals[0].place.to_string(), "--set", "{text}");
         }
+    }
+
+    #[test]
+    fn a_slip_is_named_with_its_key_and_how_to_write_it() {
+        let of = |set: &[&str]| {
+            let settings: Vec<Setting> = set.iter().flat_map(|text| parse_settings(text).unwrap()).collect();
+            read_job_with("job.toml", TEXT, &settings).map_err(|mut refusals| refusals.remove(0))
+        };
+        let slip = of(&["fill.celulose.density=3 lb/ft3"]).unwrap_err();
+        assert_eq!(slip.message, "`fill.celulose.density`: there is no fill `celulose` in the job file");
+        assert_eq!((slip.help.as_str(), slip.place.to_string().as_str()), ("did you mean `cellulose`?", "--set"));
+        let bare = of(&["fill.cellulose.bag=30 lb", "fill.cellulose.density=3"]).unwrap_err();
+        assert_eq!(bare.message, "`fill.cellulose.density = 3`: found the number 3, expected a text");
+        assert!(bare.help.contains("3.5 lb/ft3"), "{}", bare.help);
+        let negative = of(&["layout.king_studs=-1"]).unwrap_err();
+        assert_eq!(
+            negative.message,
+            "`layout.king_studs = -1`: found the number -1, expected a whole number from 0 up"
+        );
+        // A fill of its own may be said by options alone; what it lacks is said at the option.
+        let own = of(&["fill.wood.density=3 lb/ft3"]).unwrap();
+        let refusal = own.fills.iter().find_map(|fill| fill.bag_refusal.as_ref()).unwrap();
+        assert!(refusal.place.to_string() == "--set" && refusal.excerpt.is_none(), "{refusal:?}");
+        assert!(of(&["fill.wood.density=3 lb/ft3", "fill.wood.bag=25 lb"]).is_ok());
     }
 
     proptest::proptest! {

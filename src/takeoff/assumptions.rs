@@ -21,7 +21,7 @@ pub(super) fn collect(
     all.extend(exposure(job, plans));
     all.extend(framing(job, &counted));
     for (when, assumption) in &job.layout.sources {
-        if counted.iter().any(|(surface, plan)| bears(*when, surface, plan)) {
+        if counted.iter().any(|(surface, plan)| bears(*when, surface, plan, job)) {
             all.push(assumption.clone());
         }
     }
@@ -41,7 +41,7 @@ pub(super) fn collect(
 }
 
 /// Whether a default of the layout bears on a counted surface.
-fn bears(when: When, surface: &Surface, plan: &Plan<'_>) -> bool {
+fn bears(when: When, surface: &Surface, plan: &Plan<'_>, job: &Job) -> bool {
     let is_laid_out = matches!(surface.extent, Extent::Outline(_));
     let has = |kind: JunctionKind| surface.junctions.iter().any(|junction| junction.kind == kind);
     let has_partition = surface.partition_junctions > 0 || has(JunctionKind::Partition);
@@ -55,6 +55,7 @@ fn bears(when: When, surface: &Surface, plan: &Plan<'_>) -> bool {
             is_laid_out && has_partition && is_framed(&|assigned| assigned.framing.has_parallel_rows())
         }
         When::LaidOut => is_laid_out,
+        When::Rim => plan.is_rim_behind_band(surface, job),
         When::Opening => is_laid_out && !surface.openings.is_empty(),
         When::Corner => is_laid_out && (surface.corner_posts > 0 || has(JunctionKind::Corner)),
         When::Roof => is_laid_out && surface.kind == SurfaceKind::Roof,

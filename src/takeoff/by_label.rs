@@ -82,12 +82,15 @@ impl<'j> Filler<'j> {
         let mass_kg_m2 = open.label.map_or(open.density_kg_m3 * open.new_m, |label| label.figure.mass_kg_m2);
         let board = job.assembly_of(assigned).and_then(|assembly| assembly.board);
         let spacing_m = assigned.framing.rows.iter().map(|row| row.spacing_m).reduce(f64::min);
+        // Of surfaces that are alike each has its own markers, in whole numbers.
+        let count = f64::from(takeoff.count.max(1));
+        let of_one = depth_markers((takeoff.gross_area_m2 - takeoff.opening_area_m2) / count);
         OpenBlownTakeoff {
             settled_m: open.new_m,
             initial_m: of_label.or(by_settling),
             settling_fraction: self.fill.settling_fraction.filter(|_| of_label.is_none()),
             mass_kg_m2,
-            markers: depth_markers(takeoff.gross_area_m2 - takeoff.opening_area_m2),
+            markers: of_one.saturating_mul(u64::from(takeoff.count.max(1))),
             target_m2k_w: open.target_m2k_w,
             existing_m: open.existing_m,
             existing_m2k_w: open.existing.and_then(|existing| existing.r_m2k_w),

@@ -3,27 +3,37 @@
 use super::plan::Plan;
 use super::words::{area, gross_m2, mass, place, surfaces as how_many, types};
 use super::{FillTakeoff, OpenBlownTakeoff, SurfaceTakeoff};
-use crate::fill::{CoverageBasis, FillMethod, FillUse, Humidity, least_density_kg_m3};
+use crate::fill::{CoverageBasis, FillMethod, FillUse, Humidity, least_board_limit_kg_m2, least_density_kg_m3};
 use crate::finding::{Code, Finding, Severity};
 use crate::framing::Framing;
-use crate::job::{FillChoice, Job, NO_TABLE, R_NOT_IN_TABLE, is_about_open_fill};
+use crate::job::{ENOUGH_ALREADY, FillChoice, Job, NO_OPEN_DENSITY, NO_TABLE, R_NOT_IN_TABLE, is_about_open_fill};
+use crate::model::Surface;
 use crate::source::Place;
-use crate::units::POUND_PER_SQUARE_FOOT_KG_M2;
-use crate::units::display::section_both_ways;
+use crate::units::display::{grouped, resistance_both_ways, section_both_ways};
+use crate::units::{POUND_KG, POUND_PER_SQUARE_FOOT_KG_M2};
 
 /// Slack in comparing densities and loads, as a ratio: what figures in two unit systems differ by.
 const ALIKE: f64 = 1e-6;
-/// The least that any board of a ceiling carries at a usual spacing, in kg/m2: 1/2 in. at 24 in. on centre.
-const LEAST_BOARD_KG_M2: f64 = 1.3 * POUND_PER_SQUARE_FOOT_KG_M2;
+/// Half of the last digit that a label prints of a mass per area, 0.001 lb/ft2 (common practice, no source), in kg/m2.
+const PRINT_ROUNDING_KG_M2: f64 = 0.0005 * POUND_PER_SQUARE_FOOT_KG_M2;
+
+/// Least and greatest net mass of a bag of loose fill, in pounds (common practice, no source).
+const LEAST_BAG_LB: f64 = 10.0;
+const MOST_BAG_LB: f64 = 60.0;
 
 /// A surface that is filled, and its fill.
 type Filled<'a> = (&'a SurfaceTakeoff, &'a FillChoice, &'a Plan<'a>);
 
 /// Collects them, one finding a kind.
-pub(super) fn findings(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
+pub(super) fn findings(
+    modelled: &[Surface],
+    surfaces: &[SurfaceTakeoff],
+    plans: &[Plan<'_>],
+    job: &Job,
+) -> Vec<Finding> {
     let of = |(surface, plan)| filled(surface, plan, job);
     let all: Vec<Filled<'_>> = surfaces.iter().zip(plans).filter_map(of).collect();
-    let mut found = not_told(surfaces);
+    let mut found = not_told(modelled, surfaces, plans, job);
     found.extend(densities(&all));
     found.extend(labels(&all, job));
     found.extend(all.iter().filter_map(board));
@@ -47,29 +57,50 @@ fn of_group(code: Code, severity: Severity, group: &[&SurfaceTakeoff], what: &st
     })
 }
 
-/// Attics that are not counted since nobody can tell what they take.
-fn not_told(surfaces: &[SurfaceTakeoff]) -> Vec<Finding> {
+/// Attics that are not counted since nobody can tell what they take, or since they need nothing.
+fn not_told(modelled: &[Surface], surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<Finding> {
     let mut reasons: Vec<&str> = surfaces.iter().filter_map(|surface| surface.reason.as_deref()).collect();
     reasons.retain(|reason| is_about_open_fill(reason));
     reasons.sort_unstable();
     reasons.dedup();
+    let looked_up = |surface: &Surface, plan: &Plan<'_>| job.missing_r_m2k_w(surface, plan.assigned.as_ref()?);
     let of = |reason: &str| {
-        let group: Vec<&SurfaceTakeoff> =
-            surfaces.iter().filter(|surface| surface.reason.as_deref() == Some(reason)).collect();
-        let help = match reason {
-            R_NOT_IN_TABLE => {
-                "nothing is said beyond the rows of a label: ask for an R that it prints, or give its whole table"
-            }
-            NO_TABLE => "give the label's table as `[[fill.NAME.coverage]]` in the job file, or a `thickness`",
-            _ => {
-                "give the existing fill's `thickness` and `r_value` in the assembly, as `existing = { what = \"cellulose\", \
-                  thickness = \"6 in\", r_value = \"R-19\" }`, or a `thickness` in place of an `r_value`"
-            }
-        };
-        of_group(Code::OpenFillUnknown, Severity::Warning, &group, &format!("{reason}, so not counted; {help}"))
+        let is_meant = |surface: &SurfaceTakeoff| surface.reason.as_deref() == Some(reason);
+        let group: Vec<&SurfaceTakeoff> = surfaces.iter().filter(|surface| is_meant(surface)).collect();
+        let severity = if reason == ENOUGH_ALREADY { Severity::Note } else { Severity::Warning };
+        let own = modelled.iter().zip(plans).zip(surfaces).filter(|(_, surface)| is_meant(surface));
+        let missing = own.filter_map(|((surface, plan), _)| looked_up(surface, plan));
+        let help =
+            if reason == R_NOT_IN_TABLE { over_existing(missing) + NOT_IN_TABLE } else { help_for(reason).to_owned() };
+        of_group(Code::OpenFillUnknown, severity, &group, &format!("{reason}, so not counted; {help}"))
     };
     reasons.into_iter().filter_map(of).collect()
 }
+
+/// What was looked up in the table where it is not the R that is asked for.
+fn over_existing(missing_m2k_w: impl Iterator<Item = f64>) -> String {
+    let mut words: Vec<String> = missing_m2k_w.map(resistance_both_ways).collect();
+    words.dedup();
+    if words.is_empty() {
+        return String::new();
+    }
+    format!("over the existing fill {} is missing to the `r_value`, and that is looked up; ", words.join(", "))
+}
+
+fn help_for(reason: &str) -> &'static str {
+    match reason {
+        NO_TABLE => "give the label's table as `[[fill.NAME.coverage]]` in the job file, or a `thickness`",
+        ENOUGH_ALREADY => "nothing is blown over it: ask for a greater `r_value` where more is wanted",
+        NO_OPEN_DENSITY => "give `open_density` of the fill, or its label's table as `[[fill.NAME.coverage]]`",
+        _ => {
+            "give the existing fill's `thickness` and `r_value` in the assembly, as `existing = { what = \"cellulose\", \
+             thickness = \"6 in\", r_value = \"R-19\" }`, or a `thickness` in place of an `r_value`"
+        }
+    }
+}
+
+const NOT_IN_TABLE: &str =
+    "nothing is said beyond the rows of a label: ask for an R that it prints, or give its whole table";
 
 /// Closed cavities whose density is low or high.
 fn densities(all: &[Filled<'_>]) -> Vec<Finding> {
@@ -80,25 +111,32 @@ fn densities(all: &[Filled<'_>]) -> Vec<Finding> {
             .map(|(surface, _, _)| *surface)
             .collect()
     };
+    // A label's mass per area is rounded as it is printed: what reaches a limit but for that reaches it.
+    let rounding = |surface: &SurfaceTakeoff| {
+        let depth_m = surface.filled_depth_m().filter(|depth_m| surface.label.is_some() && *depth_m > 0.0);
+        depth_m.map_or(0.0, |depth_m| PRINT_ROUNDING_KG_M2 / depth_m)
+    };
     let is_cellulose = |fill: &FillChoice| fill.material.is_some_and(|material| material.least_density.is_some());
     let settles = those(&|surface, fill, density| {
         let least = surface.filled_depth_m().and_then(|depth_m| least_density_kg_m3(depth_m, fill.humidity));
-        is_cellulose(fill) && least.is_some_and(|least| density < least * (1.0 - ALIKE))
+        is_cellulose(fill) && least.is_some_and(|least| density + rounding(surface) < least * (1.0 - ALIKE))
     });
     let is_humid = all.iter().any(|(surface, fill, _)| {
         fill.humidity == Humidity::Changing && settles.iter().any(|one| std::ptr::eq(*one, *surface))
     });
-    let light = those(&|_, fill, density| {
+    let light = those(&|surface, fill, density| {
         let least = fill.material.and_then(|material| material.least_density);
-        least.is_some_and(|least| density < least.si * (1.0 - ALIKE))
+        least.is_some_and(|least| density + rounding(surface) < least.si * (1.0 - ALIKE))
     });
     let dense = those(&|surface, fill, density| {
         let most = fill.material.and_then(|material| material.most_density);
-        surface.method != Some(FillMethod::Netting) && most.is_some_and(|most| density > most.si * (1.0 + ALIKE))
+        surface.method != Some(FillMethod::Netting)
+            && most.is_some_and(|most| density - rounding(surface) > most.si * (1.0 + ALIKE))
     });
     let bulging = those(&|surface, fill, density| {
         let limit = fill.material.and_then(|material| material.deep).map(|(deep, _)| deep.si);
-        surface.method == Some(FillMethod::Netting) && limit.is_some_and(|limit| density > limit * (1.0 + ALIKE))
+        surface.method == Some(FillMethod::Netting)
+            && limit.is_some_and(|limit| density - rounding(surface) > limit * (1.0 + ALIKE))
     });
     let humid = if is_humid { " where humidity changes from 50 to 80 %" } else { " at 50 % humidity" };
     let settling = format!(
@@ -184,22 +222,45 @@ const BELOW_R: &str = "the label gives the fill a smaller R in this depth than t
 const OTHER_FRAMING: &str = "the label's coverage has framing of another size or spacing in it than stands here: bags go by the \
                              label as printed";
 
-/// Whether what stays in hopper and hose lies within the allowance of the order.
-pub(super) fn machine(fills: &[FillTakeoff], job: &Job) -> Option<Finding> {
-    let left_kg = job.order.left_in_machine_kg?;
-    let short = fills.iter().find(|fill| fill.bags_order.is_some() && fill.mass_kg * fill.allowance < left_kg)?;
-    let message = format!(
-        "{} stay in hopper and hose, more than the allowance of `{}`, {}: raise `allowance`, or run the hopper down into the \
-         last bays",
-        mass(left_kg),
-        short.name,
-        mass(short.mass_kg * short.allowance)
-    );
-    Some(Finding::warning(Code::AllowanceTooSmall, &Place::input(&job.path), message))
+/// Fills of whose order what stays in hopper and hose is more than the allowance.
+pub(super) fn machine(fills: &[FillTakeoff], job: &Job) -> Vec<Finding> {
+    let Some(left_kg) = job.order.left_in_machine_kg else { return Vec::new() };
+    let short = fills.iter().filter(|fill| fill.bags_order.is_some() && fill.mass_kg * fill.allowance < left_kg);
+    let message = |fill: &FillTakeoff| {
+        format!(
+            "{} stay in hopper and hose, more than the allowance of `{}`, {}: raise `allowance`, or run the hopper down into \
+             the last bays",
+            mass(left_kg),
+            fill.name,
+            mass(fill.mass_kg * fill.allowance)
+        )
+    };
+    let warning = |fill| Finding::warning(Code::AllowanceTooSmall, &Place::input(&job.path), message(fill));
+    short.map(warning).collect()
+}
+
+/// Bags that are lighter or heavier than bags of loose fill are: a slip of the unit or of a digit.
+pub(super) fn odd_bags(fills: &[FillTakeoff], job: &Job) -> Vec<Finding> {
+    let is_odd = |bag_kg: &f64| !(LEAST_BAG_LB..=MOST_BAG_LB).contains(&(bag_kg / POUND_KG));
+    let message = |fill: &FillTakeoff| {
+        let bag_kg = fill.bag_kg.filter(is_odd)?;
+        Some(format!(
+            "a bag of `{}` is {} net: bags of loose fill hold {LEAST_BAG_LB:.0} to {MOST_BAG_LB:.0} lb (common practice, no \
+             source); check the net weight and its unit on the label",
+            fill.name,
+            bag_words(bag_kg)
+        ))
+    };
+    let warning = |message| Finding::warning(Code::BagUnlikely, &Place::input(&job.path), message);
+    fills.iter().filter_map(message).map(warning).collect()
+}
+
+fn bag_words(bag_kg: f64) -> String {
+    format!("{} lb ({} kg)", grouped(bag_kg / POUND_KG, 1), grouped(bag_kg, 1))
 }
 
 /// What the board of a ceiling carries.
-fn board((surface, _, _): &Filled<'_>) -> Option<Finding> {
+fn board((surface, _, plan): &Filled<'_>) -> Option<Finding> {
     let open = surface.open_blown.as_ref()?;
     let place = place(surface);
     let load = load_words(open);
@@ -217,13 +278,17 @@ fn board((surface, _, _): &Filled<'_>) -> Option<Finding> {
         let message = format!("{load} on {board} board at a spacing for which no limit is published; {deferred}");
         return Some(Finding::warning(Code::BoardOverloaded, &place, message));
     }
-    if open.load_kg_m2() <= LEAST_BOARD_KG_M2 {
+    let rows = plan.assigned.as_ref().map(|assigned| assigned.framing.rows.as_slice()).unwrap_or_default();
+    let spacing_m = rows.iter().map(|row| row.spacing_m).reduce(f64::min);
+    let (least, at_m) = least_board_limit_kg_m2(spacing_m);
+    if open.load_kg_m2() <= least * (1.0 + ALIKE) {
         return None;
     }
     let message = format!(
-        "{load}, and nothing says which board carries it: 1/2 in. at 24 in. on centre carries {} (US Department of Energy on \
+        "{load}, and nothing says which board carries it: 1/2 in. at {} on centre carries {} (US Department of Energy on \
          loose fill, as copied by others); give `board = \"5/8 in\"` in the assembly; {deferred}",
-        per_area(LEAST_BOARD_KG_M2)
+        section_both_ways(at_m),
+        per_area(least)
     );
     Some(Finding::warning(Code::BoardOverloaded, &place, message))
 }

@@ -2,7 +2,7 @@
 
 use super::plan::Plan;
 use super::range::range;
-use super::staging::stage;
+use super::staging::{stage, worked_h};
 use super::sum::total;
 use super::{EstimateTakeoff, FillTakeoff, PackTakeoff, PriceTakeoff, ReachedTakeoff, SurfaceTakeoff};
 use crate::job::{FillChoice, Job};
@@ -17,14 +17,18 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job)
     let idle: Vec<&SurfaceTakeoff> =
         surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)).map(|(surface, _)| surface).collect();
     let mut all = Vec::new();
+    let mut before_h = 0.0;
     for (index, fill) in job.fills.iter().enumerate() {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
         let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan));
         let (estimated, ordered): (Vec<Filled<'_>>, Vec<Filled<'_>>) =
             own.partition(|(surface, _)| surface.is_estimate());
-        all.extend((!ordered.is_empty()).then(|| add_up_one(fill, &ordered, &idle, None, job)));
         let estimate = estimate_of(fill, &estimated);
-        all.extend((!estimated.is_empty()).then(|| add_up_one(fill, &estimated, &idle, estimate, job)));
+        for (filled, estimate) in [(ordered, None), (estimated, estimate)] {
+            if !filled.is_empty() {
+                all.push(add_up_one(fill, &filled, (&idle, &mut before_h), estimate, job));
+            }
+        }
     }
     all
 }
@@ -47,7 +51,7 @@ fn estimate_of(fill: &FillChoice, filled: &[Filled<'_>]) -> Option<EstimateTakeo
 fn add_up_one(
     fill: &FillChoice,
     filled: &[Filled<'_>],
-    idle: &[&SurfaceTakeoff],
+    (idle, before_h): (&[&SurfaceTakeoff], &mut f64),
     estimate: Option<EstimateTakeoff>,
     job: &Job,
 ) -> FillTakeoff {
@@ -64,6 +68,8 @@ fn add_up_one(
     kinds.dedup();
     let counted_area_m2 = sum(|s| Some(s.gross_area_m2));
     let idle_area_m2 = total(idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2));
+    let staging = stage(surfaces, fill, &job.order, (bags.map(|bags| bags.order), *before_h));
+    *before_h += worked_h(surfaces, fill, &job.order);
     FillTakeoff {
         name: fill.rules.name.clone(),
         volume_m3: sum(|s| s.bay_volume_m3),
@@ -76,7 +82,7 @@ fn add_up_one(
         counted_area_m2,
         asked_area_m2: counted_area_m2 + idle_area_m2,
         kinds,
-        staging: stage(surfaces, fill, &job.order, bags.map(|bags| bags.order)),
+        staging,
         reached: bags.as_ref().and_then(|bags| reached(bags, fill, surfaces)),
         packs: bags.as_ref().map(|bags| packs(bags.order, fill)).unwrap_or_default(),
         range: range.filter(|_| !is_estimate),

@@ -36,10 +36,12 @@ pub(super) fn summarise(
     findings.extend(corners(building, surfaces, plans));
     findings.extend(narrow_gaps(surfaces));
     findings.extend(near_steps(surfaces, plans, job));
-    findings.extend(fill_findings::findings(surfaces, plans, job));
+    findings.extend(fill_findings::findings(&building.surfaces, surfaces, plans, job));
     findings.extend(bag_unknown(fills));
+    findings.extend(fill_findings::odd_bags(fills, job));
     findings.extend(fill_findings::machine(fills, job));
     findings.extend(super::retrofit::findings(building, surfaces, plans, job));
+    findings.extend(super::misfits::findings(surfaces, plans, job));
     findings.extend(rules_unused(plans, job));
     findings.extend(layer_heat_unused(building, job));
     findings

@@ -122,7 +122,7 @@ impl Done<'_> {
         };
         let message = format!(
             "{} with {} run{} past the structure of floors and {} cut there, as platform framing stands: {} become rim \
-             strips; `walls_through_floors = \"whole\"` under `[layout]` in the job file keeps walls whole",
+             strips, whose bays lie behind the band across them (`rim_joist`); `walls_through_floors = \"whole\"` under `[layout]` in the job file keeps walls whole",
             if self.walls == 1 { "1 wall".to_owned() } else { format!("{} walls", self.walls) },
             area(self.wall_m2),
             if self.walls == 1 { "s" } else { "" },

@@ -160,10 +160,18 @@ fn rest_of(surface: &Surface) -> Vec<Polygon> {
 }
 
 /// Rules of the layout of this surface: a rim strip's, and the thickness of open-blown fill that follows from its R.
-fn layout_rules<'r>(plan: &Plan<'_>, assigned: &'r Assigned<'_>, open: Option<&OpenFill<'_>>) -> Cow<'r, LayoutRules> {
+fn layout_rules<'r>(
+    surface: &Surface,
+    plan: &Plan<'_>,
+    (assigned, job): (&'r Assigned<'_>, &Job),
+    open: Option<&OpenFill<'_>>,
+) -> Cow<'r, LayoutRules> {
     let mut rules = Cow::Borrowed(assigned.layout);
     if plan.is_rim {
         rules.to_mut().is_rim = true;
+    }
+    if rules.is_rim && rules.rim_joist_m.is_some() && !plan.is_rim_behind_band(surface, job) {
+        rules.to_mut().rim_joist_m = None;
     }
     if let Some(open) = open
         && rules.enclosure.open_thickness_m != Some(open.total_m())
@@ -176,13 +184,13 @@ fn layout_rules<'r>(plan: &Plan<'_>, assigned: &'r Assigned<'_>, open: Option<&O
 fn counted(surface: &Surface, plan: &Plan<'_>, (assigned, fill): (&Assigned<'_>, &FillChoice), job: &Job) -> Measured {
     let filling = job.filling_of(surface, assigned);
     let open = job.open_fill_of(surface, assigned).ok().flatten();
-    let layout_rules = layout_rules(plan, assigned, open.as_ref());
+    let layout_rules = layout_rules(surface, plan, (assigned, job), open.as_ref());
     let layout_rules = layout_rules.as_ref();
     let layout = lay_out(surface, &assigned.framing, layout_rules);
     let mut cut = cut_bays(surface, &layout, layout_rules);
     // Netting bulges over the bays alone: it is held at the members.
     let depth_m = layout.depth_m + filling.netting_bulge_m;
-    let taken = TakenUp { existing: filling.existing, allowances: filling.displaced };
+    let taken = TakenUp { existing: filling.existing, allowances: filling.displaced, lies_open: layout.is_open };
     take_up(surface, &mut cut, &layout.partial, &taken, depth_m);
     let filler = Filler::of(surface, assigned, (fill, &filling), open, (job, depth_m));
     let filled = fill_bays(&cut.bays, depth_m, filler.density_kg_m3(&layout, &cut, depth_m));

@@ -25,6 +25,7 @@ mod heat_layers;
 mod holes;
 mod labour;
 mod measure;
+mod misfits;
 mod plan;
 mod published;
 mod range;

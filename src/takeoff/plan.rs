@@ -2,7 +2,7 @@
 
 use crate::finding::{Code, Finding};
 use crate::job::{Assigned, Assignment, Job, assign, reason_against_fill, reason_against_roof, reason_against_wiring};
-use crate::model::{Exposure, Surface};
+use crate::model::{Exposure, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use rayon::prelude::*;
 
@@ -27,6 +27,16 @@ impl Plan<'_> {
     /// Whether it goes into the order.
     pub(super) fn is_counted(&self) -> bool {
         self.reason.is_none()
+    }
+
+    /// Whether it is a rim with a band across it in the depth that is known: that of a wall whose strip it is, or of the
+    /// framing. A depth that was measured in a rim of its own is what its band leaves.
+    pub(super) fn is_rim_behind_band(&self, surface: &Surface, job: &Job) -> bool {
+        let Some(assigned) = &self.assigned else { return false };
+        let is_measured = surface.measured_depth_m.is_some()
+            || job.assembly_of(assigned).is_some_and(|assembly| assembly.retrofit.is_depth_given);
+        let is_rim = self.is_rim || assigned.layout.is_rim && !is_measured;
+        surface.kind == SurfaceKind::Wall && is_rim && assigned.layout.rim_joist_m.is_some()
     }
 }
 

@@ -4,19 +4,9 @@ use super::SurfaceTakeoff;
 use super::sum::total;
 use crate::model::SurfaceKind;
 use crate::source::Place;
-use crate::units::display::grouped;
-use crate::units::{SQUARE_FOOT_M2, UnitSystem};
+use crate::units::UnitSystem;
+pub(super) use crate::units::display::{area_both_ways as area, small_area_both_ways as small_area};
 use std::collections::BTreeSet;
-
-/// An area both ways, since a finding does not know who reads it: `1,310 ft2 (121.7 m2)`.
-pub(super) fn area(area_m2: f64) -> String {
-    format!("{} ({})", UnitSystem::Us.show_area(area_m2), UnitSystem::Si.show_area(area_m2))
-}
-
-/// An area that may be far below a square foot, both ways: `0.3 ft2 (0.03 m2)`.
-pub(super) fn small_area(area_m2: f64) -> String {
-    format!("{} ft2 ({} m2)", grouped(area_m2 / SQUARE_FOOT_M2, 1), grouped(area_m2, 2))
-}
 
 /// A mass both ways.
 pub(super) fn mass(mass_kg: f64) -> String {

@@ -225,6 +225,26 @@ pub fn section_both_ways(length_m: f64) -> String {
     format!("{} ({:.0} mm)", inches(length_m), length_m * 1000.0)
 }
 
+/// An area both ways: `1,310 ft2 (121.7 m2)`.
+pub fn area_both_ways(area_m2: f64) -> String {
+    format!("{} ({})", UnitSystem::Us.show_area(area_m2), UnitSystem::Si.show_area(area_m2))
+}
+
+/// An area that may be far below a square foot, both ways: `0.3 ft2 (0.03 m2)`.
+pub fn small_area_both_ways(area_m2: f64) -> String {
+    format!("{} ft2 ({} m2)", grouped(UnitSystem::Us.area(area_m2), 1), grouped(area_m2, 2))
+}
+
+/// A volume both ways: `224.6 ft3 (6.36 m3)`.
+pub fn volume_both_ways(volume_m3: f64) -> String {
+    format!("{} ({})", UnitSystem::Us.show_volume(volume_m3), UnitSystem::Si.show_volume(volume_m3))
+}
+
+/// A thermal resistance both ways: `R-19 (3.35 m2K/W)`.
+pub fn resistance_both_ways(r_m2k_w: f64) -> String {
+    format!("{} ({})", UnitSystem::Us.show_resistance(r_m2k_w), UnitSystem::Si.show_resistance(r_m2k_w))
+}
+
 /// Sign and whole sixteenths of an inch. Whole numbers stay in f64, which has room for any length.
 fn sixteenths(length_m: f64) -> (&'static str, f64) {
     // A length that is exact in halves of a sixteenth must not fall below the half by its conversion.

@@ -1,6 +1,7 @@
 //! The program as it is run: status, standard output, standard error, files.
 
 mod audit;
+mod cautions;
 mod closeout;
 mod closeout_log;
 mod explain;

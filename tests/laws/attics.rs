@@ -47,6 +47,11 @@ fn within(outline: &[Polygon], mut holes: Vec<Opening>) -> Vec<Opening> {
     holes
 }
 
+/// Fill of a thickness that is there already; none where that is next to nothing.
+fn existing(thickness_m: f64) -> String {
+    if thickness_m < 0.01 { String::new() } else { format!("existing = \"batt {thickness_m} m\"\n") }
+}
+
 /// Volume of the parts beside the gross, as fractions of it.
 fn residual(surface: Surface, job: &str) -> Result<f64, TestCaseError> {
     let job = read_job("job.toml", job).map_err(|refusals| TestCaseError::fail(format!("{refusals:?}")))?;
@@ -72,7 +77,7 @@ proptest! {
         (length, span) in (3.0..14.0_f64, 3.0..9.0_f64),
         places in prop::collection::vec(([0.6..2.4_f64, 0.6..2.4_f64], 0.05..0.4_f64, 0_u8..60), 0..5),
         (thickness, heel, pitch, gap) in (0.05..0.6_f64, 0.02..0.5_f64, 1.0..50.0_f64, 0.01..0.1_f64),
-        (sides, has_corner) in (0_usize..4, any::<bool>()),
+        (sides, has_corner, there) in (0_usize..4, any::<bool>(), 0.0..1.1_f64),
     ) {
         let corner = [0.7 * length, 0.6 * span];
         let ring = if has_corner {
@@ -85,8 +90,9 @@ proptest! {
         let attic = surface(SurfaceKind::Ceiling, outline, holes);
         let job = format!(
             "[assembly.attic]\nframing = \"2x6 @ 24 in\"\nmatch = \"*\"\nthickness = \"{thickness} m\"\nheel_height = \"{heel} m\"\n\
-             roof_pitch = \"{pitch} deg\"\nbaffle_gap = \"{gap} m\"\neaves = \"{}\"\n",
-            SIDES[sides]
+             roof_pitch = \"{pitch} deg\"\nbaffle_gap = \"{gap} m\"\neaves = \"{}\"\n{}",
+            SIDES[sides],
+            existing(there * thickness)
         );
         let attic = Surface { name: Some("attic".to_owned()), exposure: Exposure::Unconditioned, ..attic };
         prop_assert!(residual(attic, &job)? <= 1e-9);

@@ -156,6 +156,75 @@ fn the_wedge_under_a_hipped_roof_and_without_room_at_the_edge() {
     assert!(high.empty_volumes.is_empty() && high.shallow_area_m2 == 0.0);
 }
 
+// By hand, as the gabled roof above: a platform along one of its eaves, 480 x 36, empties all of that side's wedge (20.5 in.
+// wide): half the wedge is left, and half of the area.
+#[test]
+fn the_wedge_is_not_taken_where_nothing_is_filled() {
+    let platform = DoNotFill {
+        extent: DoNotFillExtent::Box { from_m: [0.0, 0.0], to_m: [480.0 * INCH, 36.0 * INCH] },
+        reason: "platform".to_owned(),
+        said_by: None,
+    };
+    let surface = Surface { do_not_fill: vec![platform], ..ceiling(480.0, 288.0, Vec::new()) };
+    let (_, half) = cut(&surface, 24.0, eaves(4.0, 1.0, 13.25, EaveSides::LongSides));
+    let by_hand = 480.0 * 10.25 * 20.5 / 2.0 - 21.0 * 1.5 * 0.25;
+    near(wedge_in3(&half), by_hand, 1e-6, "wedge");
+    near(half.shallow_area_m2 / (INCH * INCH), 480.0 * 20.5, 1e-6, "area");
+}
+
+// By hand: fill of 3.4 in. lies between chords of 3.5. At 6:12 from nothing at the short sides it is whole 6.8 in. inside,
+// where the first and the last bay are (behind an end chord of 1.5): 5.3 x 2.65 / 2 along 288 in each, nothing in others.
+#[test]
+fn bays_far_from_the_eaves_lose_nothing() {
+    let (layout, cut) = cut(&ceiling(480.0, 288.0, Vec::new()), 24.0, eaves(1.0, 1.0, 3.4, EaveSides::ShortSides));
+    let empty = |bay: &cavitally::bays::Bay| bay.empty_m3 / CUBIC_INCH_M3;
+    assert_eq!(cut.bays.len(), 20);
+    near(empty(&cut.bays[0]), 5.3 * 2.65 / 2.0 * 288.0, 1e-6, "first");
+    near(empty(&cut.bays[19]), 5.3 * 2.65 / 2.0 * 288.0, 1e-6, "last");
+    assert!(cut.bays[1..19].iter().all(|bay| bay.empty_m3.abs() < 1e-12));
+    near(layout.depth_m / INCH, 3.4, 1e-12, "depth");
+}
+
+const GABLED: &str = "roof_pitch = \"4:12\"\nheel_height = \"4 in\"\nbaffle_gap = \"1 in\"\neaves = \"long sides\"\n";
+
+fn taken_as(takeoff: &Takeoff, what: &str) -> f64 {
+    let pieces = takeoff.surfaces[0].left_out.iter().filter(|piece| piece.reason.contains(what));
+    pieces.filter_map(|piece| piece.volume_m3).sum::<f64>() / CUBIC_INCH_M3
+}
+
+// By hand, 30 x 24 ft, 2x8 @ 16 in., 10.5 in. of fill, 4:12 from 3 in. at the eaves: full 22.5 in. inside, a triangle of 7.5 x
+// 22.5 / 2 along 720 in. Above the roof framing takes: the rims (1.5 wide, up to 7.25) 4.25 x 1.5 - 1.5^2 / 6 = 6 along
+// 720; 24 joists of 1.5 from there on 3.75 x 11.25 / 2 at both ends.
+#[test]
+fn framing_at_the_eave_is_taken_where_it_stands() {
+    let job = format!("{}thickness = \"10.5 in\"\n{GABLED}", ATTIC.replace("2x6 @ 24", "2x8 @ 16"));
+    let takeoff = taken_off(ceiling(360.0, 288.0, Vec::new()), &job);
+    let by_hand = 720.0 * 7.5 * 22.5 / 2.0 - 720.0 * 6.0 - 48.0 * 1.5 * 3.75 * 11.25 / 2.0;
+    near(taken_as(&takeoff, EAVE_WEDGE), by_hand, 1e-6, "wedge");
+}
+
+// By hand, as above with chords of 2x4 (3.5 in.): 6 in. of fill are there already, of which the roof leaves no room for a
+// triangle of 3 x 9 / 2 along 720 in.: that is not deducted twice. In all, wedge and what is there leave 360 x 288 x 4.5
+// less what of the wedge lies above 6 in.: 4.5 x (9 + 22.5) / 2 along 720.
+#[test]
+fn existing_fill_ends_at_the_roof() {
+    let job = format!(
+        "{}thickness = \"10.5 in\"\nexisting = \"cellulose 6 in\"\n{GABLED}",
+        ATTIC.replace("2x6 @ 24", "2x4 @ 24")
+    );
+    let takeoff = taken_off(ceiling(360.0, 288.0, Vec::new()), &job);
+    let filled = takeoff.surfaces[0].bay_volume_m3.unwrap() / CUBIC_INCH_M3;
+    near(filled, 360.0 * 288.0 * 4.5 - 720.0 * 4.5 * (9.0 + 22.5) / 2.0, 1e-4, "new fill");
+    assert!(takeoff.findings.iter().all(|finding| finding.code != Code::BalanceOpen));
+    // What is there reaches up to what is asked for: nothing is filled, and nothing is left out twice.
+    let full = taken_off(ceiling(360.0, 288.0, Vec::new()), &job.replace("cellulose 6 in", "cellulose 10.5 in"));
+    assert!(full.findings.iter().all(|finding| finding.code != Code::BalanceOpen));
+    // A share of open-blown fill is one of its thickness: what is there lies below.
+    let share = taken_off(ceiling(360.0, 288.0, Vec::new()), &job.replace("cellulose 6 in", "cellulose 50 %"));
+    let filled = share.surfaces[0].bay_volume_m3.unwrap() / CUBIC_INCH_M3;
+    near(filled, 360.0 * 288.0 * 5.25 - 720.0 * 5.25 * (6.75 + 22.5) / 2.0, 1e-4, "half of it");
+}
+
 #[test]
 fn eaves_that_are_not_given_are_said_so() {
     let square = ceiling(240.0, 240.0, Vec::new());

@@ -215,16 +215,33 @@ fn contradicting_keys_are_refused() {
 }
 
 // A strip of 16 ft, 9 1/4 high: 13 joist ends, no plates; 12 bays over the whole height, the first and the last
-// 13.75 wide, the others 14.5.
+// 13.75 wide, the others 14.5. A band of 1 1/2 stands across the outer face of the wall: of a two-by-six 4 in. are left, through
+// which the joist ends go; of a two-by-four in two frames with a gap of 4 (11 in. in all) 9 1/2, of which the outer frame has 2.
 #[test]
-fn a_rim_has_the_ends_of_joists_alone() {
+fn a_rim_has_the_ends_of_joists_behind_its_band() {
     let surface = level_wall_in(192.0, 9.25, &[]);
-    let (layout, cut) = laid_out(&surface, "1.5 x 9.25 in actual @ 16 in", "rim = true\nfire_blocking = \"10 ft\"");
+    let of = |framing: &str, rules: LayoutRules| {
+        let (layout, cut) = with_rules(&surface, framing, &LayoutRules { is_rim: true, ..rules });
+        near(balance_residual_m2(&surface, &layout, &cut), 0.0, 1e-9, "balance");
+        (layout, cut)
+    };
+    let (layout, cut) = of("2x6 @ 16 in", rules("fire_blocking = \"10 ft\""));
     assert!(layout.members.iter().all(|m| m.role == Joist));
     near(role_in2(&layout, Joist), 13.0 * 1.5 * 9.25, 1e-6, "joist ends");
+    near(layout.depth_m / INCH, 4.0, 1e-9, "depth behind the band");
     let widths = [[13.75].as_slice(), &[14.5; 10], &[13.75]].concat();
     all_near(&sizes(&cut, false), &widths, "widths");
     all_near(&sizes(&cut, true), &[9.25; 12], "heights");
+    let (layout, _) = of(DOUBLE, LayoutRules::default());
+    near(layout.depth_m / INCH, 9.5, 1e-9, "depth of a double wall");
+    let ends: f64 = layout.partial.iter().map(|piece| piece.volume_of_m3(piece.area_m2)).sum();
+    near(ends / INCH.powi(3), 13.0 * 1.5 * 9.25 * (2.0 + 3.5), 1e-6, "joist ends in both frames");
+    // No band, and one as thick as the wall: then nothing is left to fill.
+    let (layout, _) = of("2x6 @ 16 in", rules("rim_joist = \"none\""));
+    near(layout.depth_m / INCH, 5.5, 1e-9, "no band");
+    let (layout, cut) = of("2x6 @ 16 in", rules("rim_joist = \"5 1/2 in\""));
+    assert!(cut.bays.is_empty());
+    near(role_in2(&layout, MemberRole::Rim), 192.0 * 9.25, 1e-6, "all of it");
 }
 
 // 8 ft, a window of 36 x 48. Common practice: header two-by-eight (WAC 246-359-230), 39 long, solid. Advanced framing in

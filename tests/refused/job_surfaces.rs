@@ -32,7 +32,7 @@ fn every_value_has_its_refusal_and_an_example() {
         ("eaves = \"62\"", "no unit", "62 ft"),
         ("heel_height = \"9 ft\"", "higher than any roof has", "5 1/2 in"),
         ("roof_pitch = \"6\"", "`6`", "6:12"),
-        ("surveyed = \"yes\"", "invalid type", ""),
+        ("surveyed = \"yes\"", "expected `true` or `false`", ""),
         ("wiring = \"knobs\"", "no wiring that is known", "knob-and-tube"),
         ("depht = \"4 in\"", "`[[surface]]` has no key `depht`", "did you mean `depth`?"),
         ("existing = { what = \"batt\", shares = \"1 %\" }", "no key `shares`", "share"),

@@ -2,6 +2,7 @@
 
 use super::columns::lines;
 use super::summary::{amount, trimmed};
+use crate::finding::Code;
 use crate::report::text::{printable, shorten};
 use crate::takeoff::{StageTakeoff, Takeoff};
 use crate::units::UnitSystem;
@@ -56,7 +57,9 @@ pub(super) fn labour(takeoff: &Takeoff, units: UnitSystem) -> Option<String> {
         }));
     }
     if let Some(left_kg) = takeoff.left_in_machine_kg {
-        parts.push(format!("{} stay in hopper and hose, within the allowance", units.show_mass(left_kg)));
+        let is_short = takeoff.findings.iter().any(|finding| finding.code == Code::AllowanceTooSmall);
+        let by = if is_short { "more than an allowance: see the findings" } else { "within the allowance" };
+        parts.push(format!("{} stay in hopper and hose, {by}", units.show_mass(left_kg)));
     }
     (!parts.is_empty()).then(|| printable(&parts.join("; ")))
 }
