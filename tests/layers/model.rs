@@ -57,6 +57,21 @@ impl Model {
         self.add(&format!("IFCSLAB('{name}',$,'{name}',$,$,{placement},{shape},$,.FLOOR.)"))
     }
 
+    /// A member, beam or column by its class; its name is its GlobalId too.
+    pub fn member(&mut self, class: &str, name: &str, extent: Box3) -> String {
+        self.boxed(class, name, extent, "$")
+    }
+
+    /// An element without a body of its own, of a class with these last arguments.
+    pub fn bare(&mut self, class: &str, name: &str, last: &str) -> String {
+        self.add(&format!("{class}('{name}',$,'{name}',$,$,$,$,$,{last})"))
+    }
+
+    /// Parts of a whole.
+    pub fn aggregate(&mut self, whole: &str, parts: &[String]) {
+        self.add(&format!("IFCRELAGGREGATES('{whole}a',$,$,$,{whole},({}))", parts.join(",")));
+    }
+
     /// A chimney; its name is its GlobalId too.
     pub fn chimney(&mut self, name: &str, extent: Box3) -> String {
         let (placement, shape) = self.solid(extent);
@@ -82,6 +97,18 @@ impl Model {
     pub fn space(&mut self, name: &str, extent: Box3) -> String {
         let (placement, shape) = self.solid(extent);
         self.add(&format!("IFCSPACE('{name}',$,'1',$,$,{placement},{shape},'{name}',.ELEMENT.,.SPACE.,$)"))
+    }
+
+    /// The type of an element: its class, what it says of itself, and its predefined type.
+    pub fn typed(&mut self, element: &str, class: &str, element_type: &str, predefined: &str) {
+        let kind = self.add(&format!("{class}('{element}t',$,'T',$,$,$,$,$,{element_type},.{predefined}.)"));
+        self.add(&format!("IFCRELDEFINESBYTYPE('{element}d',$,$,$,({element}),{kind})"));
+    }
+
+    /// A box of any class with these last arguments; its name is its GlobalId too.
+    pub fn boxed(&mut self, class: &str, name: &str, extent: Box3, last: &str) -> String {
+        let (placement, shape) = self.solid(extent);
+        self.add(&format!("{class}('{name}',$,'{name}',$,$,{placement},{shape},$,{last})"))
     }
 
     /// What `IsExternal` says of an element.
