@@ -14,6 +14,7 @@ mod cavity;
 mod chimneys;
 mod chunks;
 mod class;
+mod clear;
 mod container;
 mod context;
 mod corners;

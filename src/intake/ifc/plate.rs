@@ -88,9 +88,9 @@ pub fn measure(
     }
     if flat != Ok(true) {
         let surfaces = match stance {
-            Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found))?,
+            Stance::Lying => many_planes::measure(context, relations, free, element, kind, (&solid, &chain, &found))?,
             Stance::Upright => {
-                vec![unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found))?]
+                vec![unrolled::measure(context, relations, free, element, &axes, (&solid, &chain, &found))?]
             }
         };
         return Ok(Measured::without_place(surfaces));
@@ -117,14 +117,13 @@ fn measure_flat(
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let (low_m, high_m) = (axes.low_m, axes.high_m);
-    let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m };
-    let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
+    let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m, is_one_of_several: false };
+    let given = members::given(context, relations, free, &cutting, (&openings, kind));
     let placed = Placed::of(element.entity, chain, axes, &plane, openings.origin, &openings.gross);
     let standing = standing(chain, &plane, openings.origin, &openings.gross, kind);
     let mut surface = surface(context, element, kind, axes, stack, openings);
     surface.standing = standing;
-    surface.framing_is_given = is_whole;
-    surface.given_members = members;
+    given.put_into(&mut surface);
     Ok(Measured { surfaces: vec![surface], placed })
 }
 
