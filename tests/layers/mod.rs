@@ -2,6 +2,7 @@
 //!
 //! Expected values are those of the houses as they are described in each test: common practice, no source.
 
+mod bodies;
 mod cavity;
 mod depth;
 mod exposure;

@@ -51,6 +51,27 @@ impl Model {
         self.add(&format!("IFCWALL('{name}',$,'{name}',$,$,{placement},{shape},$,$)"))
     }
 
+    /// A wall at the origin with these representations; its name is its GlobalId too.
+    pub fn wall_of(&mut self, name: &str, representations: &[String]) -> String {
+        let at = self.add("IFCCARTESIANPOINT((0.,0.,0.))");
+        let axes = self.add(&format!("IFCAXIS2PLACEMENT3D({at},$,$)"));
+        let placement = self.add(&format!("IFCLOCALPLACEMENT($,{axes})"));
+        let shape = self.add(&format!("IFCPRODUCTDEFINITIONSHAPE($,$,({}))", representations.join(",")));
+        self.add(&format!("IFCWALL('{name}',$,'{name}',$,$,{placement},{shape},$,$)"))
+    }
+
+    /// A prism over a rectangle of the plan, from one level to another.
+    pub fn prism(&mut self, (low, high): Box3) -> String {
+        let [dx, dy, dz] = [0, 1, 2].map(|axis: usize| high[axis] - low[axis]);
+        let at = self.add(&format!("IFCCARTESIANPOINT(({:?},{:?},{:?}))", low[0], low[1], low[2]));
+        let axes = self.add(&format!("IFCAXIS2PLACEMENT3D({at},$,$)"));
+        let middle = self.add(&format!("IFCCARTESIANPOINT(({:?},{:?}))", dx / 2.0, dy / 2.0));
+        let flat = self.add(&format!("IFCAXIS2PLACEMENT2D({middle},$)"));
+        let profile = self.add(&format!("IFCRECTANGLEPROFILEDEF(.AREA.,$,{flat},{dx:?},{dy:?})"));
+        let up = self.add("IFCDIRECTION((0.,0.,1.))");
+        self.add(&format!("IFCEXTRUDEDAREASOLID({profile},{axes},{up},{dz:?})"))
+    }
+
     /// A slab; its name is its GlobalId too.
     pub fn slab(&mut self, name: &str, extent: Box3) -> String {
         let (placement, shape) = self.solid(extent);

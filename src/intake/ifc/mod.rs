@@ -4,6 +4,7 @@
 //! and cut by the plane of their cavity layer; nothing is meshed.
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
+mod along;
 mod axes;
 mod bands;
 mod body;
@@ -49,6 +50,7 @@ mod record;
 mod relations;
 mod ruled;
 mod scan;
+mod shells;
 mod sides;
 mod spaces;
 mod stack;
