@@ -115,7 +115,8 @@ pub enum Code {
     SectionVaries,
     /// Members of the model stand inside an element, too few to be its framing.
     MembersInside,
-    /// Framing that the model gives has gaps that may be openings which it does not give.
+    /// Framing that the model gives has gaps that may be openings which it does not give, or a door or window stands in an
+    /// element that is not cut for it.
     OpeningNotGiven,
     /// The file holds nothing of the classes that are read.
     NothingToMeasure,

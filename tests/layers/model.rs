@@ -72,6 +72,50 @@ impl Model {
         self.add(&format!("IFCEXTRUDEDAREASOLID({profile},{axes},{up},{dz:?})"))
     }
 
+    /// A wall 4 m long and 2.7 m high from its elevation, 0.2 m thick from y = 0; its name is its GlobalId too.
+    pub fn wall_by_elevation(&mut self, name: &str, rings: &[&[[f64; 2]]]) -> String {
+        let mut curve = |ring: &[[f64; 2]]| {
+            let mut points: Vec<String> =
+                ring.iter().map(|[x, y]| self.add(&format!("IFCCARTESIANPOINT(({x:?},{y:?}))"))).collect();
+            points.push(points[0].clone());
+            self.add(&format!("IFCPOLYLINE(({}))", points.join(",")))
+        };
+        let curves: Vec<String> = rings.iter().map(|ring| curve(ring)).collect();
+        let profile = match curves.as_slice() {
+            [outer] => self.add(&format!("IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$,{outer})")),
+            [outer, inner @ ..] => {
+                self.add(&format!("IFCARBITRARYPROFILEDEFWITHVOIDS(.AREA.,$,{outer},({}))", inner.join(",")))
+            }
+            [] => unreachable!("a wall has an outline"),
+        };
+        // The elevation stands on the far side, and is extruded towards y = 0.
+        let at = self.add("IFCCARTESIANPOINT((0.,0.2,0.))");
+        let towards = self.add("IFCDIRECTION((0.,-1.,0.))");
+        let along = self.add("IFCDIRECTION((1.,0.,0.))");
+        let axes = self.add(&format!("IFCAXIS2PLACEMENT3D({at},{towards},{along})"));
+        let out = self.add("IFCDIRECTION((0.,0.,1.))");
+        let solid = self.add(&format!("IFCEXTRUDEDAREASOLID({profile},{axes},{out},0.2)"));
+        let body = self.add(&format!("IFCSHAPEREPRESENTATION($,'Body','SweptSolid',({solid}))"));
+        self.wall_of(name, &[body])
+    }
+
+    /// An opening without a body whose shape, if any, is for reference only, and what fills it, if anything.
+    pub fn uncut_opening(&mut self, host: &str, name: &str, reference: Option<Box3>, filling: Option<&str>) {
+        let shape = reference.map_or_else(
+            || "$".to_owned(),
+            |extent| {
+                let solid = self.prism(extent);
+                let shape = self.add(&format!("IFCSHAPEREPRESENTATION($,'Reference','SweptSolid',({solid}))"));
+                self.add(&format!("IFCPRODUCTDEFINITIONSHAPE($,$,({shape}))"))
+            },
+        );
+        let opening = self.add(&format!("IFCOPENINGELEMENT('{name}',$,'{name}',$,$,$,{shape},$,.OPENING.)"));
+        self.add(&format!("IFCRELVOIDSELEMENT('{name}r',$,$,$,{host},{opening})"));
+        if let Some(filling) = filling {
+            self.add(&format!("IFCRELFILLSELEMENT('{name}f',$,$,$,{opening},{filling})"));
+        }
+    }
+
     /// A slab; its name is its GlobalId too.
     pub fn slab(&mut self, name: &str, extent: Box3) -> String {
         let (placement, shape) = self.solid(extent);

@@ -83,9 +83,23 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
         }
     }
     bodies.sort_by_key(|(rank, _)| *rank);
-    let no_body = |id: u64, message: &str| Trouble::new(Code::NoBody, id, message);
     let (_, representation) =
         bodies.first().ok_or_else(|| no_body(shape.id, "there is no body among the representations"))?;
+    solid_of(context, representation, frame)
+}
+
+/// The shape that an opening has for reference only, where the body of its element is cut already; `None` where it has none.
+pub fn reference_body(context: &Context<'_>, opening: u64, shape: u64, frame: &Frame) -> Option<Solid> {
+    let shape = context.file.follow(opening, shape).ok()?;
+    let mut representations =
+        shape.references(2, "representations").ok()?.into_iter().filter_map(|id| context.file.record(id).ok());
+    let of_reference =
+        representations.find(|one| one.string(1).is_some_and(|name| name.eq_ignore_ascii_case(b"Reference")))?;
+    solid_of(context, &of_reference, frame).ok()
+}
+
+/// The items of a representation as one solid.
+fn solid_of(context: &Context<'_>, representation: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
     let solids = items(context, representation, frame, &mut Vec::new())?;
     let mut solids = mended(context, representation.id, solids);
     let mut is_near = true;
@@ -100,6 +114,10 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
         1 => Ok(solids.swap_remove(0)),
         _ => Ok(Solid::Union(solids)),
     }
+}
+
+fn no_body(id: u64, message: &str) -> Trouble {
+    Trouble::new(Code::NoBody, id, message)
 }
 
 /// Whether an element's `IfcProductDefinitionShape` has a body at all.

@@ -32,6 +32,7 @@ mod index;
 mod kind;
 mod layers;
 mod loft;
+mod loose;
 mod many_planes;
 mod meet;
 mod meetings;
@@ -81,6 +82,7 @@ use element::{Element, class_name};
 use exposure::Exposures;
 use file::File;
 use kind::Role;
+use loose::LooseFillings;
 use members::FreeMembers;
 use placed::Placed;
 use rayon::prelude::*;
@@ -151,6 +153,7 @@ pub(super) fn read_loaded(
     );
     building.findings.extend(exposures.findings.iter().cloned());
     let chimneys = Chimneys::read(&file, &relations, &units);
+    let fillings = LooseFillings::read(&file, &relations, &units);
     let read = Read {
         file: &file,
         units: &units,
@@ -158,6 +161,7 @@ pub(super) fn read_loaded(
         free: &free,
         exposures: &exposures,
         chimneys: &chimneys,
+        fillings: &fillings,
         layer_rules,
     };
     progress.expect(elements.len());
@@ -211,11 +215,12 @@ struct Read<'a> {
     free: &'a FreeMembers,
     exposures: &'a Exposures,
     chimneys: &'a Chimneys,
+    fillings: &'a LooseFillings,
     layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free, exposures, chimneys, layer_rules } = *read;
+    let Read { file, units, relations, free, exposures, chimneys, fillings, layer_rules } = *read;
     let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -225,6 +230,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     let mut context = Context::new(file, units.length_m, units.angle_rad);
     context.layer_rules = layer_rules;
     context.chimneys = chimneys;
+    context.fillings = fillings;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
