@@ -13,3 +13,4 @@ mod members;
 pub mod model;
 mod models;
 mod openings;
+mod twice;

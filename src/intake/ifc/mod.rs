@@ -50,12 +50,15 @@ mod quantity_cause;
 mod record;
 mod relations;
 mod ruled;
+mod same_place;
 mod scan;
+mod sections;
 mod shells;
 mod sides;
 mod spaces;
 mod stack;
 mod standing;
+mod status;
 mod steel;
 mod swept;
 mod text;
@@ -185,6 +188,8 @@ pub(super) fn read_loaded(
         building.findings.push(finding(&file, &trouble, Some(&element)));
     }
     building.findings.extend(duplicate_ids(&file, &building.surfaces));
+    building.findings.extend(same_place::twice(&file, &building.surfaces));
+    building.findings.extend(status::demolished(&file, &building.surfaces));
     building.findings.extend(steel::steel_studs(path, &building.surfaces));
     Ok(building)
 }
@@ -243,10 +248,13 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, placed, reason) = match measured {
+    let (mut surfaces, placed, reason) = match measured {
         Ok(measured) => (measured.surfaces, measured.placed, None),
         Err(reason) => (Vec::new(), None, Some(reason)),
     };
+    if status::is_demolished(file, relations, id) {
+        surfaces.iter_mut().for_each(|surface| surface.is_demolished = true);
+    }
     troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),
