@@ -1,14 +1,11 @@
 //! Whether members frame a surface: how far apart they leave what lies between them.
 
 use crate::geometry::{Polygon, difference, total_area_m2};
-use crate::model::{GivenMember, Opening, SurfaceKind};
+use crate::model::{GivenMember, Opening};
 
-/// What lies clear between neighbouring members of framing inside a wall, at most, in metres: studs stand 24 in. apart or
-/// 625 mm (IRC 2021, table R602.3(5); EN practice), and one left out of line makes it somewhat more.
-const WALL_CLEAR_M: f64 = 0.762;
-/// The same for rafters, joists and trusses, and for members that are said to be parts of their wall: up to 48 in. from one to
-/// the next. Common practice, no source.
-const WIDE_CLEAR_M: f64 = 1.25;
+/// What lies clear between neighbouring members of framing, at most, in metres: studs stand 16 or 24 in. apart, posts, rafters and
+/// trusses up to 48 in. Common practice, no source.
+const CLEAR_M: f64 = 1.25;
 /// A surface is framed where no more than this share of it lies in wider gaps: pieces over and under openings whose cripples
 /// nobody modelled do not unmake framing.
 const WIDE_SHARE: f64 = 0.25;
@@ -22,21 +19,14 @@ pub struct Clear {
     pub widest_m: f64,
 }
 
-/// How far members leave a surface clear outside its openings; of a surface that lies, whichever way they run.
-pub fn clear_between(
-    gross: &[Polygon],
-    openings: &[Opening],
-    members: &[GivenMember],
-    kind: SurfaceKind,
-    are_parts: bool,
-) -> Clear {
+/// How far members leave a surface clear outside its openings, whichever way they run.
+pub fn clear_between(gross: &[Polygon], openings: &[Opening], members: &[GivenMember]) -> Clear {
     let outlines = |pieces: &[Opening]| pieces.iter().flat_map(|o| o.outline.clone()).collect::<Vec<Polygon>>();
     let net = difference(gross, &outlines(openings));
     let taken: Vec<Polygon> = members.iter().flat_map(|member| member.outline.iter().cloned()).collect();
     let bays = difference(&net, &taken);
-    let limit_m = if kind == SurfaceKind::Wall && !are_parts { WALL_CLEAR_M } else { WIDE_CLEAR_M };
-    let along = runs(&bays, limit_m, |[x, y]| [x, y]);
-    let upwards = runs(&bays, limit_m, |[x, y]| [y, x]);
+    let along = runs(&bays, |[x, y]| [x, y]);
+    let upwards = runs(&bays, |[x, y]| [y, x]);
     let most_m2 = WIDE_SHARE * total_area_m2(&net);
     let is_framed = along.wide_m2.min(upwards.wide_m2) <= most_m2;
     Clear { is_framed, widest_m: along.widest_m }
@@ -51,7 +41,7 @@ struct Runs {
 }
 
 /// Cuts bays into bands between the levels of their corners, and measures the runs in the middle of each.
-fn runs(bays: &[Polygon], limit_m: f64, turned: fn([f64; 2]) -> [f64; 2]) -> Runs {
+fn runs(bays: &[Polygon], turned: fn([f64; 2]) -> [f64; 2]) -> Runs {
     let rings: Vec<Vec<[f64; 2]>> =
         bays.iter().flat_map(|bay| &bay.rings).map(|ring| ring.iter().map(|p| turned(*p)).collect()).collect();
     let mut levels: Vec<f64> = rings.iter().flatten().map(|p| p[1]).collect();
@@ -66,7 +56,7 @@ fn runs(bays: &[Polygon], limit_m: f64, turned: fn([f64; 2]) -> [f64; 2]) -> Run
         for pair in crossings.chunks_exact(2) {
             let &[from, to] = pair else { continue };
             found.widest_m = found.widest_m.max(to - from);
-            found.wide_m2 += if to - from > limit_m { (to - from) * height_m } else { 0.0 };
+            found.wide_m2 += if to - from > CLEAR_M { (to - from) * height_m } else { 0.0 };
         }
     }
     found
@@ -110,27 +100,25 @@ mod tests {
         members
     }
 
-    fn clear(members: &[GivenMember], kind: SurfaceKind, are_parts: bool) -> Clear {
-        clear_between(&[Polygon::rectangle(0.0, 0.0, 12.0, 2.7)], &[], members, kind, are_parts)
+    fn clear(members: &[GivenMember]) -> Clear {
+        clear_between(&[Polygon::rectangle(0.0, 0.0, 12.0, 2.7)], &[], members)
     }
 
     #[test]
     fn studs_frame_a_wall_and_posts_far_apart_do_not() {
-        let close = clear(&uprights(12.0, 0.6), SurfaceKind::Wall, false);
         // Between centres 600 mm apart lie 600 - 45 = 555 mm.
-        assert!(close.is_framed && (close.widest_m - 0.555).abs() < 1e-9, "{close:?}");
-        let far = clear(&uprights(12.0, 1.2), SurfaceKind::Wall, false);
-        assert!(!far.is_framed && (far.widest_m - 1.155).abs() < 1e-9, "{far:?}");
-        assert!(clear(&uprights(12.0, 1.2), SurfaceKind::Roof, false).is_framed);
-        assert!(clear(&uprights(12.0, 1.2), SurfaceKind::Wall, true).is_framed);
-        assert!(!clear(&uprights(12.0, 4.0), SurfaceKind::Wall, true).is_framed);
-        assert!(!clear(&[], SurfaceKind::Floor, true).is_framed);
+        for (every_m, is_framed) in [(0.6, true), (1.2, true), (2.0, false), (4.0, false)] {
+            let found = clear(&uprights(12.0, every_m));
+            assert_eq!(found.is_framed, is_framed, "{every_m}: {found:?}");
+            assert!((found.widest_m - (every_m - 0.045)).abs() < 1e-9, "{every_m}: {found:?}");
+        }
+        assert!(!clear(&[]).is_framed);
     }
 
     #[test]
     fn members_may_run_either_way() {
         let level = |y: f64| member(Polygon::rectangle(0.0, y, 12.0, y + 0.045));
         let girts: Vec<GivenMember> = [0.0, 0.6, 1.2, 1.8, 2.4].into_iter().map(level).collect();
-        assert!(clear(&girts, SurfaceKind::Wall, false).is_framed);
+        assert!(clear(&girts).is_framed);
     }
 }

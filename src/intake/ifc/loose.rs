@@ -60,14 +60,14 @@ impl LooseFillings {
             let (record, seen) = seen_of(context, host, id)?;
             let named = if record.is("IFCDOOR") || record.is("IFCDOORSTANDARDCASE") { "door" } else { "window" };
             match standing(&seen, gross, solid_there)? {
-                Stands::InWall => {
+                Stands::Wall => {
                     let message = format!(
                         "the {named} #{id} stands in it, but the model gives no opening there: nothing is deducted for it"
                     );
                     Some(Trouble::new(Code::OpeningNotGiven, host.element.entity, message))
                 }
-                Stands::InNotch => Some(in_notch(host, &format!("the {named} #{id}"))),
-                Stands::InHole => None,
+                Stands::Notch => Some(in_notch(host, &format!("the {named} #{id}"))),
+                Stands::Hole => None,
             }
         };
         near.into_iter().filter_map(trouble).collect()
@@ -78,11 +78,11 @@ impl LooseFillings {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stands {
     /// In what the body is made of.
-    InWall,
+    Wall,
     /// In a hole of the body, or in an opening.
-    InHole,
+    Hole,
     /// In a notch that is open to the edge.
-    InNotch,
+    Notch,
 }
 
 /// Where an outline stands in an element: its gross outline, and what is left of that; `None` where it is elsewhere.
@@ -91,14 +91,14 @@ pub fn standing(seen: &[Polygon], gross: &[Polygon], solid_there: &[Polygon]) ->
     let has = |region: &[Polygon]| total_area_m2(region) >= least_m2 && least_m2 > 0.0;
     let within = intersection(seen, gross);
     if has(&intersection(seen, solid_there)) {
-        return Some(Stands::InWall);
+        return Some(Stands::Wall);
     }
     if has(&within) {
-        return Some(Stands::InHole);
+        return Some(Stands::Hole);
     }
     let bounds = Bounds::of_polygons(gross)?;
     let around = [Polygon::rectangle(bounds.min_x, bounds.min_y, bounds.max_x, bounds.max_y)];
-    has(&difference(&intersection(seen, &around), &within)).then_some(Stands::InNotch)
+    has(&difference(&intersection(seen, &around), &within)).then_some(Stands::Notch)
 }
 
 /// What is said of a door or window over a notch.

@@ -83,7 +83,7 @@ pub fn measure(
         let plane = axes.plane(at_m);
         let (low_m, high_m) = (axes.low_m, axes.high_m);
         let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m, is_one_of_several: true };
-        let given = members::given(context, relations, free, &cutting, (&found, kind));
+        let given = members::given(context, relations, free, &cutting, &found);
         let mut laid = stack::lay(context, element, layers, &axes);
         laid.at_m = at_m;
         let standing = standing(chain, &axes.plane(axes.high_m), found.origin, &found.gross, kind);

@@ -20,7 +20,7 @@ use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{
     Bounds, Frame, Plane, Polygon, Solid, Vector, difference, intersection, section, total_area_m2, welded_within,
 };
-use crate::model::{GivenMember, Surface, SurfaceKind};
+use crate::model::{GivenMember, Surface};
 use crate::source::Source;
 use rayon::prelude::*;
 use std::collections::{HashMap, HashSet};
@@ -198,7 +198,7 @@ pub fn given(
     relations: &Relations,
     free: &FreeMembers,
     cutting: &Cutting<'_>,
-    (found, kind): (&Found, SurfaceKind),
+    found: &Found,
 ) -> Given {
     let taken = |parts: Vec<Part>| {
         let depths = depths_of(&parts, &cutting.plane.normal);
@@ -210,7 +210,7 @@ pub fn given(
     parts.retain(|part| !cutting.is_one_of_several || is_within(part, cutting));
     let parts = taken(parts);
     let others = taken(inside(context, relations, free, cutting));
-    judged(context, cutting.element, (parts, others), (found, kind), cutting.high_m - cutting.low_m)
+    judged(context, cutting.element, (parts, others), found, cutting.high_m - cutting.low_m)
 }
 
 /// The members of a curved or bent wall along its strips, and whether they are all of its framing.
@@ -240,7 +240,7 @@ pub fn given_along(
     let parts = cut(parts_of(context, relations, element, chain));
     let mut others = cut(near(context, relations, free, (element, chain, solid)));
     others.retain(|(depth_m, _)| *depth_m <= thickness_m + 2.0 * STANDS_OUT_M);
-    judged(context, element, (parts, others), (found, SurfaceKind::Wall), thickness_m)
+    judged(context, element, (parts, others), found, thickness_m)
 }
 
 /// Members and their depths in metres.
@@ -251,7 +251,7 @@ fn judged(
     context: &Context<'_>,
     element: &Element,
     (parts, others): (Sized, Sized),
-    (found, kind): (&Found, SurfaceKind),
+    found: &Found,
     thickness_m: f64,
 ) -> Given {
     let (of_parts, of_others) = (parts.len(), others.len());
@@ -261,7 +261,7 @@ fn judged(
     if members.is_empty() {
         return Given::default();
     }
-    let clear = clear_between(&found.gross, &found.openings, &members, kind, of_parts > 0);
+    let clear = clear_between(&found.gross, &found.openings, &members);
     let are_many = of_parts > 0 || of_others >= FEWEST;
     let is_whole = clear.is_framed && are_many;
     if !is_whole {

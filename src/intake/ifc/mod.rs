@@ -155,16 +155,14 @@ pub(super) fn read_loaded(
         || Exposures::read(&file, &relations, &units, &elements),
     );
     building.findings.extend(exposures.findings.iter().cloned());
-    let chimneys = Chimneys::read(&file, &relations, &units);
-    let fillings = LooseFillings::read(&file, &relations, &units);
     let read = Read {
         file: &file,
         units: &units,
         relations: &relations,
         free: &free,
         exposures: &exposures,
-        chimneys: &chimneys,
-        fillings: &fillings,
+        chimneys: &Chimneys::read(&file, &relations, &units),
+        fillings: &LooseFillings::read(&file, &relations, &units),
         layer_rules,
     };
     progress.expect(elements.len());
@@ -187,11 +185,18 @@ pub(super) fn read_loaded(
         building.left_out.push(left_out);
         building.findings.push(finding(&file, &trouble, Some(&element)));
     }
-    building.findings.extend(duplicate_ids(&file, &building.surfaces));
-    building.findings.extend(same_place::twice(&file, &building.surfaces));
-    building.findings.extend(status::demolished(&file, &building.surfaces));
-    building.findings.extend(steel::steel_studs(path, &building.surfaces));
+    let in_sum = findings_in_sum(&file, &building.surfaces);
+    building.findings.extend(in_sum);
     Ok(building)
+}
+
+/// What only all surfaces together show.
+fn findings_in_sum(file: &File<'_>, surfaces: &[Surface]) -> Vec<Finding> {
+    let mut findings = duplicate_ids(file, surfaces);
+    findings.extend(same_place::twice(file, surfaces));
+    findings.extend(status::demolished(file, surfaces));
+    findings.extend(steel::steel_studs(file.path(), surfaces));
+    findings
 }
 
 fn input(file: &File<'_>, sha256: String, units: &units::Units) -> Input {
@@ -252,8 +257,9 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Ok(measured) => (measured.surfaces, measured.placed, None),
         Err(reason) => (Vec::new(), None, Some(reason)),
     };
-    if status::is_demolished(file, relations, id) {
-        surfaces.iter_mut().for_each(|surface| surface.is_demolished = true);
+    let is_demolished = status::is_demolished(file, relations, id);
+    for surface in &mut surfaces {
+        surface.is_demolished = is_demolished;
     }
     troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {

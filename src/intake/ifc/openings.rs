@@ -170,7 +170,7 @@ fn opening(
             let parts = (gross, region);
             return match solid.and_then(|solid| host.section(&solid).ok()) {
                 Some(seen) => Ok(cut_already(context, host, &record, filling, (&seen, parts), taken)),
-                None => without_body(context, host, filling, parts, id).map_or(Err(trouble), |other| Ok((None, other))),
+                None => without_body(context, host, filling, parts, (id, trouble)).map(|other| (None, other)),
             };
         }
         Err(trouble) => return Err(trouble),
@@ -231,7 +231,7 @@ fn cut_already(
     if total_area_m2(&outline) >= NOTHING_M2 {
         return (Some(taken_out(context, host, record, filling, outline)), trouble);
     }
-    let is_uncut = standing(seen, gross, region) == Some(Stands::InWall);
+    let is_uncut = standing(seen, gross, region) == Some(Stands::Wall);
     let uncut = || {
         let message =
             "the opening has a shape for reference only, but the body is not cut there: nothing is deducted for it";
@@ -240,19 +240,22 @@ fn cut_already(
     (None, trouble.or_else(|| is_uncut.then(uncut)))
 }
 
-/// What is odd about an opening without any shape, by where the door or window in it stands; `None` where that does not tell.
+/// What is odd about an opening without any shape, by where the door or window in it stands.
+///
+/// # Errors
+/// What else is odd about it, where that does not tell.
 fn without_body(
     context: &Context<'_>,
     host: &Host<'_>,
     filling: Option<u64>,
     (gross, region): (&[Polygon], &[Polygon]),
-    id: u64,
-) -> Option<Option<Trouble>> {
-    let (_, seen) = seen_of(context, host, filling?)?;
-    match standing(&seen, gross, region)? {
-        Stands::InWall => None,
-        Stands::InHole => Some(None),
-        Stands::InNotch => Some(Some(in_notch(host, &format!("what fills the opening #{id}")))),
+    (id, trouble): (u64, Trouble),
+) -> Result<Option<Trouble>, Trouble> {
+    let seen = filling.and_then(|filling| seen_of(context, host, filling));
+    match seen.and_then(|(_, seen)| standing(&seen, gross, region)) {
+        Some(Stands::Hole) => Ok(None),
+        Some(Stands::Notch) => Ok(Some(in_notch(host, &format!("what fills the opening #{id}")))),
+        Some(Stands::Wall) | None => Err(trouble),
     }
 }
 

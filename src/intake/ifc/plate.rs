@@ -118,7 +118,7 @@ fn measure_flat(
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let (low_m, high_m) = (axes.low_m, axes.high_m);
     let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m, is_one_of_several: false };
-    let given = members::given(context, relations, free, &cutting, (&openings, kind));
+    let given = members::given(context, relations, free, &cutting, &openings);
     let placed = Placed::of(element.entity, chain, axes, &plane, openings.origin, &openings.gross);
     let standing = standing(chain, &plane, openings.origin, &openings.gross, kind);
     let mut surface = surface(context, element, kind, axes, stack, openings);
