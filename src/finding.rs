@@ -113,9 +113,10 @@ pub enum Code {
     ExposureContradicted,
     /// The section changes across the cavity layer.
     SectionVaries,
-    /// Members of the model stand inside an element, too few to be its framing.
+    /// Members of the model stand inside an element, too few or too far apart to be its framing.
     MembersInside,
-    /// Framing that the model gives has gaps that may be openings which it does not give.
+    /// Framing that the model gives has gaps that may be openings which it does not give, or a door or window stands in an
+    /// element that is not cut for it.
     OpeningNotGiven,
     /// The file holds nothing of the classes that are read.
     NothingToMeasure,
@@ -125,6 +126,10 @@ pub enum Code {
     QuantityDiffers,
     /// A chimney passes through a floor, ceiling or roof in which the model has no opening for it.
     ChimneyWithoutOpening,
+    /// Two elements of the same kind, size and place: one of them is most likely a copy.
+    SamePlace,
+    /// Elements will be demolished by the model's own word; they are not counted.
+    ToBeDemolished,
     /// A proxy is named like a wall, roof, floor or ceiling; a proxy is not measured.
     ProxyNotMeasured,
     // ---- measured sheets (intake/csv)

@@ -164,7 +164,7 @@ impl RigArgs {
 #[derive(Debug, clap::Args)]
 #[command(after_help = EXPLAIN_EXAMPLES, override_usage = "cavitally explain [OPTIONS] <INPUT>... <ID>")]
 pub(super) struct ExplainArgs {
-    /// Building models (IFC) and measured sheets (CSV), then what to explain: a surface by its id, GlobalId or name;
+    /// Building models (IFC) and measured sheets (CSV), then what to explain: a surface by its id, GlobalId, name or record;
     /// `ID/2` is its part 2, `ID#3` its bay 3
     // One list, so that options may stand anywhere among them.
     #[arg(required = true, value_name = "INPUT… ID")]

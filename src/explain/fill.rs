@@ -5,7 +5,7 @@ use super::step::{Figure, Line, Operation};
 use crate::fill::ClosedUse;
 use crate::framing::{Framing, depth_of};
 use crate::job::{Assignment, FillChoice, assign};
-use crate::model::{Assumption, Surface};
+use crate::model::{Assumption, Surface, SurfaceKey, SurfaceKind};
 use crate::takeoff::{LabelTakeoff, OpenBlownTakeoff, SurfaceTakeoff, closed_use};
 
 /// Depths that differ by less are the same, in metres.
@@ -75,6 +75,9 @@ fn framing_of(read: &Surface, subject: &Subject<'_>) -> Option<Framing> {
 
 /// What a depth was taken from, in the order of [`depth_of`].
 fn depth_source(read: &Surface, framing: &Framing) -> String {
+    if read.framing_is_given && !read.said.contains(&SurfaceKey::Depth) {
+        return "depth of the members that the model gives".to_owned();
+    }
     if read.measured_depth_m.is_some() {
         return "measured: the sheet or the job file".to_owned();
     }
@@ -83,8 +86,13 @@ fn depth_source(read: &Surface, framing: &Framing) -> String {
         Some(layer) if layer.thickness_m < framing.depth_m - SAME_M => {
             format!("thickness of the cavity layer `{}`", layer.material)
         }
+        None if is_wall_thinner(read, framing) => "thickness of the wall's body".to_owned(),
         _ => format!("dressed depth of `{}`", framing.text),
     }
+}
+
+fn is_wall_thinner(read: &Surface, framing: &Framing) -> bool {
+    read.kind == SurfaceKind::Wall && read.thickness_m.is_some_and(|body_m| body_m < framing.depth_m - SAME_M)
 }
 
 /// The density, and the rule or the row of the label that gives it.

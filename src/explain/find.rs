@@ -9,7 +9,7 @@ use crate::tally::LeftOutElement;
 /// Names that are shown where one is not found.
 const SHOWN: usize = 5;
 /// How an id is written.
-const FORM: &str = "an ID is a surface's id, GlobalId or name; `ID/2` is its part 2, `ID#3` its bay 3";
+const FORM: &str = "an ID is a surface's id, GlobalId, name or record (`#12`); `ID/2` is its part 2, `ID#3` its bay 3";
 
 /// What an id names.
 pub(super) enum Target<'t> {
@@ -35,9 +35,16 @@ pub(super) fn find<'t>(takeoff: &'t Takeoff, id: &str) -> Result<Target<'t>, Box
                 return bay.map(|bay| Target::Bay(surface, bay)).ok_or_else(|| no_such_bay(id, surface));
             }
             several => {
-                let parts = several.iter().map(|part| format!("`{}/{}#{number}`", part.id, part.part));
-                let help = format!("say which: {}", parts.take(SHOWN).collect::<Vec<_>>().join(", "));
-                return Err(refusal(id, format!("`{head}` has {} parts", several.len()), help));
+                let first = several.first().map(|first| &first.source);
+                let is_one = several.iter().all(|surface| Some(&surface.source) == first);
+                // Elements that share a GlobalId are told apart by their records.
+                let of = |surface: &&SurfaceTakeoff| match surface.source.entity.as_deref().filter(|_| !is_one) {
+                    Some(entity) => format!("`{entity}/{}#{number}`", surface.part),
+                    None => format!("`{}/{}#{number}`", surface.id, surface.part),
+                };
+                let help = format!("say which: {}", several.iter().map(of).take(SHOWN).collect::<Vec<_>>().join(", "));
+                let what = if is_one { "parts" } else { "surfaces" };
+                return Err(refusal(id, format!("`{head}` has {} {what}", several.len()), help));
             }
         }
     }
@@ -50,7 +57,7 @@ pub(super) fn find<'t>(takeoff: &'t Takeoff, id: &str) -> Result<Target<'t>, Box
     Err(refusal(id, format!("`{id}` names no surface and no bay"), help))
 }
 
-/// Surfaces that a text names: by id, else by name; none, one, or the parts of one element.
+/// Surfaces that a text names: by id, else by record, else by name; none, one, or the parts of one element.
 fn surfaces<'t>(takeoff: &'t Takeoff, text: &str, id: &str) -> Result<Vec<&'t SurfaceTakeoff>, Box<Refusal>> {
     let text = text.trim();
     let with_part = |name: &str, part: u32| {
@@ -64,11 +71,15 @@ fn surfaces<'t>(takeoff: &'t Takeoff, text: &str, id: &str) -> Result<Vec<&'t Su
         takeoff.surfaces.iter().filter(|surface| is_own(surface)).collect()
     };
     let by_id = all(&|surface| with_part(&surface.id, surface.part));
-    let found = if by_id.is_empty() {
-        all(&|surface| surface.name.as_deref().is_some_and(|name| with_part(name, surface.part)))
-    } else {
-        by_id
-    };
+    if !by_id.is_empty() {
+        return Ok(by_id);
+    }
+    let by_record =
+        all(&|surface| surface.source.entity.as_deref().is_some_and(|entity| with_part(entity, surface.part)));
+    if !by_record.is_empty() {
+        return Ok(by_record);
+    }
+    let found = all(&|surface| surface.name.as_deref().is_some_and(|name| with_part(name, surface.part)));
     let Some(first) = found.first() else { return Ok(found) };
     if found.iter().any(|surface| surface.id != first.id) {
         let mut ids: Vec<String> = found.iter().map(|surface| format!("`{}`", surface.id)).collect();
@@ -81,7 +92,8 @@ fn surfaces<'t>(takeoff: &'t Takeoff, text: &str, id: &str) -> Result<Vec<&'t Su
     }
     // The parts of an element may have names of their own; its name alone is that of all.
     let is_whole = found.iter().any(|surface| surface.name.as_deref() == Some(text));
-    Ok(if is_whole { all(&|surface| surface.id == first.id) } else { found })
+    let is_part = |surface: &SurfaceTakeoff| surface.id == first.id && surface.source == first.source;
+    Ok(if is_whole { all(&is_part) } else { found })
 }
 
 fn refusal(id: &str, message: String, help: String) -> Box<Refusal> {

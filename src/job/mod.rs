@@ -46,6 +46,7 @@ mod surface_file;
 mod surface_opening;
 mod surface_rule;
 mod survey;
+mod thin;
 mod tolerance_file;
 mod type_words;
 
@@ -79,4 +80,5 @@ pub use say_survey::{LIVE_WIRING, reason_against_wiring};
 pub use setting::{SET, Setting, parse_settings, read_job_with};
 pub use surface_rule::{Caution, OpeningSaid, Said, SaidIn, SurfaceRule, SurfaceValue, WhichOpening};
 pub use survey::SurveyRead;
+pub use thin::reason_against_thin_body;
 pub use tolerance_file::Tolerances;

@@ -169,6 +169,8 @@ pub struct Surface {
     pub existing_fill: Option<ExistingFill>,
     /// Whether somebody looked for bays that must stay empty; then none named means none found.
     pub is_surveyed: bool,
+    /// Whether the model says that it will be demolished.
+    pub is_demolished: bool,
     /// Wiring that somebody saw in its cavity.
     pub wiring: Option<Wiring>,
     /// The electrician who released its wiring.
@@ -212,6 +214,7 @@ impl Surface {
             floor_bands: Vec::new(),
             existing_fill: None,
             is_surveyed: false,
+            is_demolished: false,
             wiring: None,
             released_by: None,
             eaves: Eaves::default(),

@@ -75,10 +75,10 @@ pub struct FillTakeoff {
     pub bags_order: Option<u64>,
     /// Counted gross area that the order is for.
     pub counted_area_m2: f64,
-    /// Gross area that this fill could have reached: what it counts, and what is asked for of the same
-    /// kinds and counted by no fill.
+    /// Gross area that this fill could have reached: what it counts, and what is asked for and counted by no
+    /// fill. Of several fills each such surface stands with one: its own, else the first of its kind.
     pub asked_area_m2: f64,
-    /// Kinds of the surfaces that it counts.
+    /// Kinds of the surfaces of that area.
     pub kinds: Vec<SurfaceKind>,
     /// Share of each storey, zone or day; empty where none of these is known.
     pub staging: Vec<StageTakeoff>,

@@ -11,13 +11,10 @@ use crate::order::{Bags, Packs, count_bags, packs_of, reached_ratio};
 
 /// Adds up the fills that something is filled with, in the order of the job.
 ///
-/// Open-blown fill without a label's coverage table is an entry of its own, without bags.
+/// Open-blown fill without a label's coverage table is an entry of its own, without bags. What is asked for and not counted
+/// stands with one of the entries, so that the reach of all is all that was asked for.
 pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job) -> Vec<FillTakeoff> {
-    let is_idle = |plan: &Plan<'_>| plan.is_asked && !plan.is_counted();
-    let idle: Vec<&SurfaceTakeoff> =
-        surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)).map(|(surface, _)| surface).collect();
-    let mut all = Vec::new();
-    let mut before_h = 0.0;
+    let mut entries: Vec<Entry<'_>> = Vec::new();
     for (index, fill) in job.fills.iter().enumerate() {
         let is_own = |plan: &Plan<'_>| plan.is_counted() && plan.assigned.as_ref().is_some_and(|a| a.fill == index);
         let own = surfaces.iter().zip(plans).filter(|(_, plan)| is_own(plan));
@@ -26,11 +23,50 @@ pub(super) fn add_up(surfaces: &[SurfaceTakeoff], plans: &[Plan<'_>], job: &Job)
         let estimate = estimate_of(fill, &estimated);
         for (filled, estimate) in [(ordered, None), (estimated, estimate)] {
             if !filled.is_empty() {
-                all.push(add_up_one(fill, &filled, (&idle, &mut before_h), estimate, job));
+                entries.push(Entry { index, fill, filled, estimate, idle: Vec::new() });
             }
         }
     }
-    all
+    let is_idle = |plan: &Plan<'_>| plan.is_asked && !plan.is_counted();
+    for (surface, plan) in surfaces.iter().zip(plans).filter(|(_, plan)| is_idle(plan)) {
+        if let Some(entry) = entry_for(&mut entries, surface, plan) {
+            entry.idle.push(surface);
+        }
+    }
+    let mut before_h = 0.0;
+    entries.into_iter().map(|entry| add_up_one(entry, &mut before_h, job)).collect()
+}
+
+/// One fill, or the part of it that is an estimate, and what it is for.
+struct Entry<'a> {
+    index: usize,
+    fill: &'a FillChoice,
+    filled: Vec<Filled<'a>>,
+    estimate: Option<EstimateTakeoff>,
+    /// What is asked for and not counted.
+    idle: Vec<&'a SurfaceTakeoff>,
+}
+
+impl Entry<'_> {
+    fn fills_kind(&self, kind: SurfaceKind) -> bool {
+        self.filled.iter().any(|(surface, _)| surface.kind == kind)
+    }
+}
+
+/// The entry that a surface nobody counts stands with: of its own fill, of a fill of its kind, else the first.
+fn entry_for<'e, 'a>(
+    entries: &'e mut [Entry<'a>],
+    surface: &SurfaceTakeoff,
+    plan: &Plan<'_>,
+) -> Option<&'e mut Entry<'a>> {
+    let own = plan.assigned.as_ref().map(|assigned| assigned.fill);
+    let best = entries.iter().enumerate().min_by_key(|(_, entry)| {
+        let is_own = own == Some(entry.index);
+        // The order of what fits best; of those that fit alike the first is taken.
+        (!(is_own && entry.fills_kind(surface.kind)), !is_own, !entry.fills_kind(surface.kind))
+    });
+    let place = best.map(|(place, _)| place)?;
+    entries.get_mut(place)
 }
 
 /// A surface that is filled, and what was planned of it.
@@ -48,13 +84,8 @@ fn estimate_of(fill: &FillChoice, filled: &[Filled<'_>]) -> Option<EstimateTakeo
     })
 }
 
-fn add_up_one(
-    fill: &FillChoice,
-    filled: &[Filled<'_>],
-    (idle, before_h): (&[&SurfaceTakeoff], &mut f64),
-    estimate: Option<EstimateTakeoff>,
-    job: &Job,
-) -> FillTakeoff {
+fn add_up_one(entry: Entry<'_>, before_h: &mut f64, job: &Job) -> FillTakeoff {
+    let Entry { fill, filled, estimate, idle, .. } = entry;
     let surfaces: Vec<&SurfaceTakeoff> = filled.iter().map(|(surface, _)| *surface).collect();
     let surfaces = surfaces.as_slice();
     let sum = |value: fn(&SurfaceTakeoff) -> Option<f64>| total(surfaces.iter().filter_map(|s| value(s)));
@@ -62,12 +93,12 @@ fn add_up_one(
     let bag_kg = fill.bag_kg.filter(|_| estimate.is_none());
     let bags = bag_kg.and_then(|bag_kg| count_bags(mass_kg, bag_kg, fill.allowance));
     let is_estimate = estimate.is_some();
-    let range = range(filled, fill, (bag_kg, bags.as_ref()), &job.tolerances);
-    let mut kinds: Vec<SurfaceKind> = surfaces.iter().map(|s| s.kind).collect();
+    let range = range(&filled, fill, (bag_kg, bags.as_ref()), &job.tolerances);
+    let mut kinds: Vec<SurfaceKind> = surfaces.iter().chain(&idle).map(|s| s.kind).collect();
     kinds.sort_unstable();
     kinds.dedup();
     let counted_area_m2 = sum(|s| Some(s.gross_area_m2));
-    let idle_area_m2 = total(idle.iter().filter(|s| kinds.contains(&s.kind)).map(|s| s.gross_area_m2));
+    let idle_area_m2 = total(idle.iter().map(|s| s.gross_area_m2));
     let staging = stage(surfaces, fill, &job.order, (bags.map(|bags| bags.order), *before_h));
     *before_h += worked_h(surfaces, fill, &job.order);
     FillTakeoff {

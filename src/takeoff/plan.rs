@@ -1,10 +1,16 @@
 //! What is to be done with each surface, before anything is measured.
 
 use crate::finding::{Code, Finding};
-use crate::job::{Assigned, Assignment, Job, assign, reason_against_fill, reason_against_roof, reason_against_wiring};
+use crate::job::{
+    Assigned, Assignment, Job, assign, reason_against_fill, reason_against_roof, reason_against_thin_body,
+    reason_against_wiring,
+};
 use crate::model::{Exposure, Surface, SurfaceKind};
 use crate::refusal::Refusal;
 use rayon::prelude::*;
+
+/// Why a surface is not counted that the model says will be demolished.
+const TO_BE_DEMOLISHED: &str = "to be demolished";
 
 /// What is to be done with a surface.
 #[derive(Clone)]
@@ -73,6 +79,9 @@ fn plan_one<'j>(surface: &Surface, assignment: Assignment<'j>, job: &Job) -> Pla
     };
     let unvented = assigned.as_ref().and_then(|assigned| reason_against_roof(surface, assigned));
     let not_told = assigned.as_ref().and_then(|assigned| reason_against_fill(surface, assigned, job));
-    let reason = not_asked.or(unframed).or_else(|| reason_against_wiring(surface)).or(unvented).or(not_told);
-    Plan { exposure, exposure_rule, is_asked: not_asked.is_none(), assigned, reason, is_rim: false }
+    let gone = surface.is_demolished.then_some(TO_BE_DEMOLISHED);
+    let thin = reason_against_thin_body(surface);
+    let reason =
+        gone.or(not_asked).or(unframed).or(thin).or_else(|| reason_against_wiring(surface)).or(unvented).or(not_told);
+    Plan { exposure, exposure_rule, is_asked: not_asked.or(gone).is_none(), assigned, reason, is_rim: false }
 }

@@ -121,6 +121,26 @@ fn the_reach_of_an_order_names_what_it_does_not_count() {
     assert_eq!(takeoff.types.len(), 3);
 }
 
+// By hand: of 10 m2 of wall and 10 m2 of roof all is asked for, and the roof lacks its vent gap; two fills share what is
+// left out, each surface once.
+#[test]
+fn a_kind_that_no_fill_counts_is_in_the_reach_too() {
+    let roof = Surface { kind: SurfaceKind::Roof, pitch_deg: Some(30.0), ..wall("R", 2) };
+    let takeoff = build(&building(vec![wall("A", 1), roof.clone()]), &framed(&["2x6 @ 16 in"])).unwrap();
+    let fill = &takeoff.fills[0];
+    assert_eq!(fill.kinds, [SurfaceKind::Wall, SurfaceKind::Roof]);
+    assert!((fill.counted_area_m2 - 10.0).abs() < 1e-12 && (fill.asked_area_m2 - 20.0).abs() < 1e-12);
+    let text = "[fill.cellulose]\n[fill.wool]\nmaterial = \"mineral wool\"\ndensity = \"4 lb/ft3\"\n\
+                [assembly.floor]\nframing = \"2x10 @ 16 in\"\nfill = \"wool\"\nmatch = { name = \"wall F\" }\n";
+    let mut job = read_job("job.toml", text).unwrap();
+    job.frames = vec![parse_frame("2x6 @ 16 in").unwrap()];
+    let floor = Surface { kind: SurfaceKind::Floor, pitch_deg: Some(0.0), ..wall("F", 3) };
+    let takeoff = build(&building(vec![wall("A", 1), roof, floor]), &job).unwrap();
+    let reach: Vec<(f64, f64)> =
+        takeoff.fills.iter().map(|fill| (fill.counted_area_m2.round(), fill.asked_area_m2.round())).collect();
+    assert_eq!(reach, [(10.0, 20.0), (10.0, 10.0)]);
+}
+
 #[test]
 fn bags_set_down_in_the_storeys_sum_to_the_order() {
     let on = |id: &str, entity: u64, storey: &str| Surface { storey: Some(storey.to_owned()), ..wall(id, entity) };

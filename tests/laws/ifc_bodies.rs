@@ -192,8 +192,16 @@ fn swept_discs_keep_their_section_and_meet_in_mitres() {
 #[test]
 fn what_is_not_measured_is_named() {
     for (body, due) in [
-        ("#105=IFCSURFACECURVESWEPTAREASOLID(#15,#11,$,0.,1.,$);", "IFCSURFACECURVESWEPTAREASOLID"),
-        ("#105=IFCFIXEDREFERENCESWEPTAREASOLID(#15,#11,$,0.,1.,#14);", "IFCFIXEDREFERENCESWEPTAREASOLID"),
+        (
+            "#105=IFCSURFACECURVESWEPTAREASOLID(#36,#11,#106,$,$,$);\n#106=IFCPOLYLINE((#107,#108,#109));\n\
+             #107=IFCCARTESIANPOINT((0.,0.,0.));\n#108=IFCCARTESIANPOINT((0.,0.,1.));\n#109=IFCCARTESIANPOINT((2.,0.,1.));",
+            "IFCSURFACECURVESWEPTAREASOLID",
+        ),
+        (
+            "#105=IFCFIXEDREFERENCESWEPTAREASOLID(#36,#11,#106,$,$,#14);\n#106=IFCPOLYLINE((#107,#108,#109));\n\
+             #107=IFCCARTESIANPOINT((0.,0.,0.));\n#108=IFCCARTESIANPOINT((0.,0.,1.));\n#109=IFCCARTESIANPOINT((2.,0.,1.));",
+            "IFCFIXEDREFERENCESWEPTAREASOLID",
+        ),
         (
             "#105=IFCEXTRUDEDAREASOLID(#106,#11,#14,1.);\n#106=IFCCENTERLINEPROFILEDEF(.AREA.,$,$,0.1);",
             "IFCCENTERLINEPROFILEDEF",

@@ -120,3 +120,26 @@ fn without_spaces_nothing_is_known_and_nothing_is_said_of_it() {
     check(&building, &[("wall", Exposure::Unknown)]);
     assert!(building.findings.is_empty(), "{:?}", building.findings);
 }
+
+// The standard has `IfcBoolean` there (ISO 16739-1, Pset_WallCommon); programs write texts and numbers as well.
+#[test]
+fn texts_and_numbers_that_say_true_or_false_are_read_and_others_are_named() {
+    let said = |value: &str| {
+        let mut model = Model::new();
+        let wall = model.wall("wall", tall(0.0, 0.0, 4.0, 0.2));
+        let property = model.add(&format!("IFCPROPERTYSINGLEVALUE('IsExternal',$,{value},$)"));
+        let set = model.add(&format!("IFCPROPERTYSET('e',$,'Pset_WallCommon',$,({property}))"));
+        model.add(&format!("IFCRELDEFINESBYPROPERTIES('r',$,$,$,({wall}),{set})"));
+        let building = model.read(&[]);
+        (surface(&building, "wall").exposure, message(&building, Code::RecordUnusable).map(|(_, said)| said.to_owned()))
+    };
+    for value in ["IFCBOOLEAN(.T.)", "IFCLOGICAL(.T.)", "IFCLABEL('TRUE')", "IFCTEXT('Yes')", "IFCINTEGER(1)"] {
+        assert_eq!(said(value), (Exposure::Exterior, None), "{value}");
+    }
+    for value in ["IFCBOOLEAN(.F.)", "IFCLABEL('false')", "IFCIDENTIFIER('no')", "IFCREAL(0.)"] {
+        assert_eq!(said(value), (Exposure::Interior, None), "{value}");
+    }
+    assert_eq!(said("IFCLOGICAL(.U.)"), (Exposure::Unknown, None));
+    let (exposure, odd) = said("IFCLABEL('facade')");
+    assert!(exposure == Exposure::Unknown && odd.is_some_and(|odd| odd.contains("IFCLABEL('facade')")));
+}

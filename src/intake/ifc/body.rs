@@ -1,5 +1,6 @@
 //! Bodies: representation items as solids, in metres, in the frame of their element.
 
+use super::along::along_line;
 use super::brep::{boundary, surface_model};
 use super::context::Context;
 use super::csg;
@@ -8,6 +9,7 @@ use super::file::File;
 use super::pipe::pipe;
 use super::placement::{position, transformation};
 use super::record::Record;
+use super::shells::mended;
 use super::swept;
 use super::trouble::Trouble;
 use crate::finding::Code;
@@ -16,6 +18,9 @@ use std::collections::HashSet;
 
 /// Deeper than this no item is made of others.
 const DEEPEST: usize = 48;
+
+/// Deeper than this no map is followed to tell whether it holds a body.
+const DEEPEST_MAP: usize = 4;
 
 /// Farther out than this lies no part of any body, in metres: the booleans reckon within it.
 const FARTHEST_M: f64 = 1e9;
@@ -27,7 +32,42 @@ const MOST_STEPS: usize = 20_000;
 const ODD_STEPS: usize = 500;
 
 /// Identifiers of a shape representation that hold a body, the best first.
-const BODY_IDENTIFIERS: [&str; 3] = ["Body", "Facetation", "Mesh"];
+const BODY_IDENTIFIERS: [&str; 4] = ["Body", "Facetation", "Mesh", "Tessellation"];
+
+/// Types of a shape representation that hold solids.
+const SOLID_TYPES: [&str; 9] = [
+    "SweptSolid",
+    "AdvancedSweptSolid",
+    "Clipping",
+    "Brep",
+    "CSG",
+    "AdvancedBrep",
+    "Tessellation",
+    "SurfaceModel",
+    "SolidModel",
+];
+
+/// Classes of items without volume that exports leave beside a body: curves, points and sets of these.
+const WITHOUT_VOLUME: [&str; 14] = [
+    "IFCPOLYLINE",
+    "IFCINDEXEDPOLYCURVE",
+    "IFCTRIMMEDCURVE",
+    "IFCCOMPOSITECURVE",
+    "IFCCIRCLE",
+    "IFCELLIPSE",
+    "IFCLINE",
+    "IFCBSPLINECURVE",
+    "IFCBSPLINECURVEWITHKNOTS",
+    "IFCGEOMETRICSET",
+    "IFCGEOMETRICCURVESET",
+    "IFCCARTESIANPOINT",
+    "IFCANNOTATIONFILLAREA",
+    "IFCTEXTLITERALWITHEXTENT",
+];
+
+/// Ends of the names of classes of solids.
+const SOLID_ENDS: [&str; 8] =
+    ["SOLID", "BREP", "BREPWITHVOIDS", "FACESET", "SURFACEMODEL", "SOLIDTAPERED", "CLIPPINGRESULT", "BOOLEANRESULT"];
 
 /// The body of an element's `IfcProductDefinitionShape`.
 ///
@@ -38,17 +78,30 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
     let mut bodies: Vec<(usize, Record<'_>)> = Vec::new();
     for id in shape.references(2, "representations")? {
         let representation = context.file.follow(shape.id, id)?;
-        let identifier = representation.string(1).unwrap_or_default();
-        let rank = BODY_IDENTIFIERS.iter().position(|name| identifier.eq_ignore_ascii_case(name.as_bytes()));
-        if let Some(rank) = rank.or_else(|| is_solid_type(&representation).then_some(BODY_IDENTIFIERS.len())) {
+        if let Some(rank) = rank(context.file, &representation, 0) {
             bodies.push((rank, representation));
         }
     }
     bodies.sort_by_key(|(rank, _)| *rank);
-    let no_body = |id: u64, message: &str| Trouble::new(Code::NoBody, id, message);
     let (_, representation) =
         bodies.first().ok_or_else(|| no_body(shape.id, "there is no body among the representations"))?;
-    let mut solids = items(context, representation, frame, &mut Vec::new())?;
+    solid_of(context, representation, frame)
+}
+
+/// The shape that an opening has for reference only, where the body of its element is cut already; `None` where it has none.
+pub fn reference_body(context: &Context<'_>, opening: u64, shape: u64, frame: &Frame) -> Option<Solid> {
+    let shape = context.file.follow(opening, shape).ok()?;
+    let mut representations =
+        shape.references(2, "representations").ok()?.into_iter().filter_map(|id| context.file.record(id).ok());
+    let of_reference =
+        representations.find(|one| one.string(1).is_some_and(|name| name.eq_ignore_ascii_case(b"Reference")))?;
+    solid_of(context, &of_reference, frame).ok()
+}
+
+/// The items of a representation as one solid.
+fn solid_of(context: &Context<'_>, representation: &Record<'_>, frame: &Frame) -> Result<Solid, Trouble> {
+    let solids = items(context, representation, frame, &mut Vec::new())?;
+    let mut solids = mended(context, representation.id, solids);
     let mut is_near = true;
     for solid in &solids {
         solid.for_each_corner(&mut |corner| is_near &= is_within_reach(&corner));
@@ -63,14 +116,15 @@ pub fn body(context: &Context<'_>, element: u64, shape: u64, frame: &Frame) -> R
     }
 }
 
+fn no_body(id: u64, message: &str) -> Trouble {
+    Trouble::new(Code::NoBody, id, message)
+}
+
 /// Whether an element's `IfcProductDefinitionShape` has a body at all.
 pub fn has_body(file: &File<'_>, shape: u64) -> bool {
     let representations = file.record(shape).and_then(|shape| shape.references(2, "representations"));
-    representations.unwrap_or_default().into_iter().filter_map(|id| file.record(id).ok()).any(|representation| {
-        let identifier = representation.string(1).unwrap_or_default();
-        BODY_IDENTIFIERS.iter().any(|name| identifier.eq_ignore_ascii_case(name.as_bytes()))
-            || is_solid_type(&representation)
-    })
+    let mut representations = representations.unwrap_or_default().into_iter().filter_map(|id| file.record(id).ok());
+    representations.any(|representation| rank(file, &representation, 0).is_some())
 }
 
 fn is_within_reach(place: &Vector) -> bool {
@@ -82,14 +136,38 @@ fn too_far(id: u64) -> Trouble {
     Trouble::new(Code::Implausible, id, message)
 }
 
-/// Whether a representation without a known identifier holds solids by its type.
-fn is_solid_type(representation: &Record<'_>) -> bool {
-    let kinds = ["SweptSolid", "Clipping", "Brep", "CSG", "AdvancedBrep", "Tessellation", "SurfaceModel", "SolidModel"];
+/// How well a representation serves as a body, the best first; `None` where it holds none.
+///
+/// One without an identifier is known by its type, and one without either by its items.
+fn rank(file: &File<'_>, representation: &Record<'_>, depth: usize) -> Option<usize> {
+    let is_one_of =
+        |text: &[u8], names: &[&str]| names.iter().position(|name| text.eq_ignore_ascii_case(name.as_bytes()));
+    let identifier = representation.string(1).unwrap_or_default();
+    if !identifier.is_empty() {
+        return is_one_of(identifier, &BODY_IDENTIFIERS);
+    }
     let kind = representation.string(2).unwrap_or_default();
-    let unnamed = representation.string(1).unwrap_or_default().is_empty();
-    unnamed && kinds.iter().any(|known| kind.eq_ignore_ascii_case(known.as_bytes()))
+    let is_solid = is_one_of(kind, &SOLID_TYPES).is_some()
+        || ((kind.is_empty() || kind.eq_ignore_ascii_case(b"MappedRepresentation"))
+            && has_solids(file, representation, depth));
+    is_solid.then_some(BODY_IDENTIFIERS.len())
 }
 
+/// Whether any item of a representation is a solid, or maps a body.
+fn has_solids(file: &File<'_>, representation: &Record<'_>, depth: usize) -> bool {
+    let items = representation.references(3, "items").unwrap_or_default();
+    items.into_iter().filter_map(|id| file.record(id).ok()).any(|item| {
+        let class = item.class();
+        if SOLID_ENDS.iter().any(|end| class.ends_with(end)) {
+            return true;
+        }
+        let map = item.optional_reference(0).filter(|_| item.is("IFCMAPPEDITEM") && depth < DEEPEST_MAP);
+        let mapped = map.and_then(|id| file.record(id).ok()).and_then(|map| map.optional_reference(1));
+        mapped.and_then(|id| file.record(id).ok()).is_some_and(|mapped| rank(file, &mapped, depth + 1).is_some())
+    })
+}
+
+/// The solids of a representation; what has no volume beside them is named and passed over.
 fn items(
     context: &Context<'_>,
     representation: &Record<'_>,
@@ -97,7 +175,20 @@ fn items(
     above: &mut Vec<u64>,
 ) -> Result<Vec<Solid>, Trouble> {
     let ids = representation.references(3, "items")?;
-    ids.into_iter().map(|id| item(context, representation.id, id, frame, above)).collect()
+    let class_of = |id: &u64| context.file.record(*id).ok().map(|record| record.class().into_owned());
+    let is_flat = |id: &u64| class_of(id).is_some_and(|class| WITHOUT_VOLUME.contains(&class.as_str()));
+    let (flat, solids): (Vec<u64>, Vec<u64>) = ids.iter().partition(|id| is_flat(id));
+    // Where there is nothing else, the reader of items says what was found.
+    let taken = if solids.is_empty() { ids } else { solids };
+    let solids =
+        taken.into_iter().map(|id| item(context, representation.id, id, frame, above)).collect::<Result<_, _>>()?;
+    for id in flat {
+        let class = class_of(&id).unwrap_or_default();
+        let message =
+            format!("the body holds an item of class {class}, which has no volume; the rest of it is measured");
+        context.note(Trouble::note(Code::BodyNotMeasured, id, message));
+    }
+    Ok(solids)
 }
 
 /// One representation item as a solid; `above` holds the items that it is part of.
@@ -112,6 +203,7 @@ fn item(context: &Context<'_>, from: u64, id: u64, frame: &Frame, above: &mut Ve
         "IFCEXTRUDEDAREASOLID" => swept::extrusion(context, &record, frame),
         "IFCEXTRUDEDAREASOLIDTAPERED" => swept::tapered(context, &record, frame),
         "IFCREVOLVEDAREASOLID" => swept::revolved(context, &record, frame),
+        "IFCFIXEDREFERENCESWEPTAREASOLID" | "IFCSURFACECURVESWEPTAREASOLID" => along_line(context, &record, frame),
         "IFCSWEPTDISKSOLID" | "IFCSWEPTDISKSOLIDPOLYGONAL" => pipe(context, &record, frame),
         "IFCCSGSOLID" => item(context, id, record.reference(0, "root of the tree")?, frame, above),
         "IFCBLOCK" => csg::block(context, &record, frame),

@@ -31,6 +31,10 @@ pub enum Class {
     Column,
     /// `IfcChimney`.
     Chimney,
+    /// `IfcDoor` and its special case.
+    Door,
+    /// `IfcWindow` and its special case.
+    Window,
     /// `IfcOpeningElement`.
     OpeningElement,
     /// `IfcOpeningStandardCase`.
@@ -88,6 +92,10 @@ const KEYWORDS: &[(&str, Class)] = &[
     ("IFCCOLUMN", Class::Column),
     ("IFCCOLUMNSTANDARDCASE", Class::Column),
     ("IFCCHIMNEY", Class::Chimney),
+    ("IFCDOOR", Class::Door),
+    ("IFCDOORSTANDARDCASE", Class::Door),
+    ("IFCWINDOW", Class::Window),
+    ("IFCWINDOWSTANDARDCASE", Class::Window),
     ("IFCOPENINGELEMENT", Class::OpeningElement),
     ("IFCOPENINGSTANDARDCASE", Class::OpeningStandardCase),
     ("IFCSPACE", Class::Space),

@@ -2,12 +2,14 @@
 
 use super::chimneys::Chimneys;
 use super::file::File;
+use super::loose::LooseFillings;
 use super::trouble::Trouble;
 use crate::finding::Code;
 use crate::model::LayerRule;
 use std::cell::{Cell, RefCell};
 
 static NO_CHIMNEYS: Chimneys = Chimneys::none();
+static NO_FILLINGS: LooseFillings = LooseFillings::none();
 
 /// Most representation items that one element may be made of.
 const MOST_ITEMS: u32 = 100_000;
@@ -25,6 +27,8 @@ pub struct Context<'a> {
     pub layer_rules: &'a [LayerRule],
     /// Chimneys that may pass through an element.
     pub chimneys: &'a Chimneys,
+    /// Doors and windows without openings that may stand in an element.
+    pub fillings: &'a LooseFillings,
     items_left: Cell<u32>,
     notes: RefCell<Vec<Trouble>>,
 }
@@ -38,6 +42,7 @@ impl<'a> Context<'a> {
             angle_rad,
             layer_rules: &[],
             chimneys: &NO_CHIMNEYS,
+            fillings: &NO_FILLINGS,
             items_left: Cell::new(MOST_ITEMS),
             notes: RefCell::default(),
         }

@@ -2,10 +2,11 @@
 
 use super::class::Class;
 use super::file::File;
-use super::record::{Record, logical_of};
+use super::record::{Record, enumeration_of, logical_of, parse_number, string_of, untyped};
 use super::relations::Relations;
 use super::sides::Sides;
 use super::spaces::{Boundaries, Spaces};
+use super::text::decode;
 use super::units::Units;
 use crate::finding::{Code, Finding};
 use crate::model::{Exposure, SpaceUse};
@@ -46,11 +47,14 @@ impl Exposures {
     /// Finds out what lies on the other side of each element, in the order of what is most to be trusted.
     pub fn read(file: &File<'_>, relations: &Relations, units: &Units, elements: &[(Class, u64)]) -> Self {
         let said: Vec<Option<bool>> = elements.par_iter().map(|(_, id)| said_external(file, relations, *id)).collect();
+        let unsaid: Vec<u64> =
+            elements.iter().zip(&said).filter(|(_, said)| said.is_none()).map(|((_, id), _)| *id).collect();
+        let odd = not_understood(file, relations, &unsaid);
         let spaces = Spaces::read(file, relations);
         let is_needed = !spaces.is_empty() && (said.contains(&None) || spaces.has_unheated());
         if !is_needed {
             let known = elements.iter().zip(&said).filter_map(|((_, id), said)| Some((*id, of_said((*said)?))));
-            return Self { known: known.collect(), findings: Vec::new() };
+            return Self { known: known.collect(), findings: odd.into_iter().collect() };
         }
         let boundaries = Boundaries::read(file, &spaces);
         // What is said to be internal is looked at all the same where it may part a room from a garage.
@@ -93,7 +97,9 @@ impl Exposures {
                 (None, bounded) => (*id, Way::Boundaries, *bounded),
             })
             .collect();
-        Self::of(file, &said, &found)
+        let mut exposures = Self::of(file, &said, &found);
+        exposures.findings.extend(odd);
+        exposures
     }
 
     fn of(file: &File<'_>, said: &[Option<bool>], found: &[Found]) -> Self {
@@ -138,17 +144,26 @@ fn is_part_of_envelope(class: Class) -> bool {
 /// `IsExternal` of the `Pset_…Common` of the element, else of its type, else of a whole that it is part of.
 fn said_external(file: &File<'_>, relations: &Relations, id: u64) -> Option<bool> {
     let wholes = relations.wholes_of(id).unwrap_or_default();
-    std::iter::once(id).chain(wholes).find_map(|id| {
-        let own = relations.properties.get(&id).into_iter().flatten().copied();
-        let kind = relations.types.get(&id).and_then(|kind| file.record(*kind).ok());
-        let of_type =
-            kind.filter(|kind| kind.raw(5).is_some()).and_then(|kind| kind.references(5, "property sets").ok());
-        own.chain(of_type.unwrap_or_default()).find_map(|set| is_external(file, set))
-    })
+    std::iter::once(id)
+        .chain(wholes)
+        .find_map(|id| property_sets(file, relations, id).find_map(|set| is_external(file, set)))
 }
 
-/// `IsExternal` of a property set named `Pset_…Common`.
+/// Property sets of an element, then those of its type.
+pub fn property_sets(file: &File<'_>, relations: &Relations, id: u64) -> impl Iterator<Item = u64> {
+    let own: Vec<u64> = relations.properties.get(&id).cloned().unwrap_or_default();
+    let kind = relations.types.get(&id).and_then(|kind| file.record(*kind).ok());
+    let of_type = kind.filter(|kind| kind.raw(5).is_some()).and_then(|kind| kind.references(5, "property sets").ok());
+    own.into_iter().chain(of_type.unwrap_or_default())
+}
+
+/// `IsExternal` of a property set named `Pset_…Common`; `None` also where it cannot be understood.
 pub fn is_external(file: &File<'_>, set: u64) -> Option<bool> {
+    truth_of(external_value(file, set)?)
+}
+
+/// The value of `IsExternal` as it stands in a property set named `Pset_…Common`.
+fn external_value<'f>(file: &File<'f>, set: u64) -> Option<&'f [u8]> {
     let set: Record<'_> = file.record(set).ok()?;
     let name = set.string(2)?;
     let is_common = name.starts_with(b"Pset_") && name.ends_with(b"Common");
@@ -161,8 +176,42 @@ pub fn is_external(file: &File<'_>, set: u64) -> Option<bool> {
         if property.string(0)? != b"IsExternal" {
             return None;
         }
-        logical_of(property.raw(2)?)
+        property.raw(2)
     })
+}
+
+/// A truth as the standard has it, or as programs write it: a text such as `TRUE` or `Yes`, a number 1 or 0.
+fn truth_of(raw: &[u8]) -> Option<bool> {
+    if let Some(truth) = logical_of(raw) {
+        return Some(truth);
+    }
+    let word = match string_of(raw) {
+        Some(text) => decode(text).text.trim().to_lowercase(),
+        None => parse_number(untyped(raw))?.to_string(),
+    };
+    match word.as_str() {
+        "true" | "yes" | "t" | "y" | "1" | ".t." => Some(true),
+        "false" | "no" | "f" | "n" | "0" | ".f." => Some(false),
+        _ => None,
+    }
+}
+
+/// Values of `IsExternal` that are no truth: said once.
+fn not_understood(file: &File<'_>, relations: &Relations, open: &[u64]) -> Option<Finding> {
+    // `.U.` says that it is not known, and is understood.
+    let is_unknown = |raw: &[u8]| matches!(enumeration_of(untyped(raw)), Some(b"U" | b"u"));
+    let value = |id: &u64| {
+        let mut values = property_sets(file, relations, *id).filter_map(|set| external_value(file, set));
+        values.find(|raw| truth_of(raw).is_none() && !is_unknown(raw)).map(|raw| (*id, raw))
+    };
+    let odd: Vec<(u64, &[u8])> = open.par_iter().filter_map(value).collect();
+    let (first, raw) = odd.first()?;
+    let shown: String = String::from_utf8_lossy(raw).chars().take(40).collect();
+    let message = format!(
+        "`IsExternal` is `{shown}`{}, which is neither true nor false: it is not used; ask for `IFCBOOLEAN(.T.)` or `(.F.)`",
+        if odd.len() > 1 { format!(" here, and as odd on {} more", odd.len() - 1) } else { String::new() }
+    );
+    Some(Finding::warning(Code::RecordUnusable, &file.place(*first, None), message))
 }
 
 /// `12 exterior, 3 interior`; `None` where nothing was found that way.

@@ -6,6 +6,7 @@ use super::element::Element;
 use super::file::File;
 use super::record::Record;
 use super::relations::Relations;
+use super::text::decode;
 use crate::model::SurfaceKind;
 use std::collections::HashSet;
 
@@ -22,11 +23,15 @@ pub enum Role {
 
 /// Place of `PredefinedType` among the arguments of slabs, roofs and coverings, in every schema that is read.
 const PREDEFINED_TYPE: usize = 8;
+/// Its place among those of their types, whose `ElementType` stands before it.
+const PREDEFINED_OF_TYPE: usize = 9;
+/// Place of the words that say what `USERDEFINED` means: `ObjectType` of an element, `ElementType` of a type.
+const OBJECT_TYPE: usize = 4;
+const ELEMENT_TYPE: usize = 8;
 
 /// The role of an element of a class that is read.
 pub fn role(file: &File<'_>, relations: &Relations, class: Class, element: &Element, record: &Record<'_>) -> Role {
-    let predefined = record.enumeration(PREDEFINED_TYPE).map(|word| String::from_utf8_lossy(word).to_ascii_uppercase());
-    let predefined = predefined.unwrap_or_else(|| "NOTDEFINED".to_owned());
+    let predefined = predefined_type(file, relations, element, record);
     if let Some(whole) = measured_whole(file, relations, element) {
         return Role::LeftOut(format!("a part of #{whole}, which is measured whole"));
     }
@@ -42,6 +47,32 @@ pub fn role(file: &File<'_>, relations: &Relations, class: Class, element: &Elem
         Class::Plate => Role::LeftOut("a plate has no framed cavity to fill".to_owned()),
         _ => Role::Surface(SurfaceKind::Wall),
     }
+}
+
+/// The predefined type of an element, else of its type: an element leaves its own undefined where the type has one
+/// (ISO 16739-1:2018, `IfcSlab`). Models that say otherwise on both are right on the element.
+fn predefined_type(file: &File<'_>, relations: &Relations, element: &Element, record: &Record<'_>) -> String {
+    let own = said(record, PREDEFINED_TYPE, OBJECT_TYPE);
+    let of_type = || {
+        let kind = relations.types.get(&element.entity).and_then(|kind| file.record(*kind).ok())?;
+        said(&kind, PREDEFINED_OF_TYPE, ELEMENT_TYPE)
+    };
+    own.or_else(of_type).unwrap_or_else(|| NOT_DEFINED.to_owned())
+}
+
+const NOT_DEFINED: &str = "NOTDEFINED";
+
+/// A predefined type in capitals, `USERDEFINED` by the words that stand for it; `None` where it says nothing.
+fn said(record: &Record<'_>, predefined: usize, words: usize) -> Option<String> {
+    let word = String::from_utf8_lossy(record.enumeration(predefined)?).to_ascii_uppercase();
+    if word != "USERDEFINED" {
+        return Some(word).filter(|word| word != NOT_DEFINED);
+    }
+    let text = decode(record.string(words)?).text.to_uppercase();
+    // What people write is not one word as the standard has it: `Roof slab`, `suspended ceiling`.
+    let known = ["ROOF", "LANDING", "CEILING", "INSULATION", "FLOOR"];
+    let found = text.split(|c: char| !c.is_alphanumeric()).find_map(|one| known.iter().find(|known| **known == one));
+    Some(found.map_or_else(|| text.trim().to_owned(), |known| (*known).to_owned())).filter(|text| !text.is_empty())
 }
 
 /// Classes whose parts are measured for them, or that are measured for their parts.
@@ -70,7 +101,7 @@ fn measured_whole(file: &File<'_>, relations: &Relations, element: &Element) -> 
 }
 
 /// Whether any part, through assemblies, is measured as a surface of its own.
-fn has_measured_parts(file: &File<'_>, relations: &Relations, id: u64) -> bool {
+pub fn has_measured_parts(file: &File<'_>, relations: &Relations, id: u64) -> bool {
     let (mut open, mut seen) = (vec![id], HashSet::from([id]));
     while let Some(id) = open.pop() {
         for &part in relations.parts.get(&id).into_iter().flatten() {

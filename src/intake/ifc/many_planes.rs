@@ -6,6 +6,7 @@ use super::axes::{Axes, pitch_deg};
 use super::context::Context;
 use super::element::Element;
 use super::layers::Layers;
+use super::members::{self, Cutting, FreeMembers};
 use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
 use super::plate::{section_trouble, surface};
@@ -51,6 +52,7 @@ struct Slope {
 pub fn measure(
     context: &Context<'_>,
     relations: &Relations,
+    free: &FreeMembers,
     element: &Element,
     kind: SurfaceKind,
     (solid, shape, chain, layers): (&Solid, &Solid, &Chain, &Layers),
@@ -79,10 +81,15 @@ pub fn measure(
         // An opening that misses one plane may be in another: only odd ones within a plane are noted.
         let odd = found.troubles.iter().filter(|trouble| trouble.code != Code::OpeningMissesElement);
         odd.for_each(|trouble| context.note(trouble.clone()));
+        let plane = axes.plane(at_m);
+        let (low_m, high_m) = (axes.low_m, axes.high_m);
+        let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m, is_one_of_several: true };
+        let given = members::given(context, relations, free, &cutting, &found);
         let mut laid = stack::lay(context, element, layers, &axes);
         laid.at_m = at_m;
         let standing = standing(chain, &axes.plane(axes.high_m), found.origin, &found.gross, kind);
         let mut surface = surface(context, element, kind, &axes, laid, found);
+        given.put_into(&mut surface);
         surface.part = u32::try_from(surfaces.len()).unwrap_or(u32::MAX);
         surface.standing = standing;
         surface.thickness_m = slope.thickness_m;

@@ -1,10 +1,12 @@
 //! Framing that the model itself gives: members that are parts of an element, or stand inside it.
 
-use super::body::{body, extent};
+use super::body::{body, extent, has_body};
 use super::by_x::{Corners, corners_of};
+use super::clear::{Clear, clear_between};
 use super::context::Context;
 use super::element::Element;
 use super::file::File;
+use super::kind::has_measured_parts;
 use super::openings::Found;
 use super::placement::Chain;
 use super::record::Record;
@@ -12,15 +14,16 @@ use super::relations::Relations;
 use super::text::decode;
 use super::trouble::Trouble;
 use super::units::Units;
+use super::unrolled::{Strip, unrolled_section};
 use crate::finding::Code;
 use crate::geometry::tolerance::COINCIDENT_M;
 use crate::geometry::{
     Bounds, Frame, Plane, Polygon, Solid, Vector, difference, intersection, section, total_area_m2, welded_within,
 };
-use crate::model::GivenMember;
+use crate::model::{GivenMember, Surface};
 use crate::source::Source;
 use rayon::prelude::*;
-use std::collections::HashSet;
+use std::collections::{HashMap, HashSet};
 
 /// Classes of members, by keyword.
 const MEMBERS: [&str; 7] = [
@@ -32,6 +35,8 @@ const MEMBERS: [&str; 7] = [
     "IFCCOLUMNSTANDARDCASE",
     "IFCPLATE",
 ];
+/// Wholes that leave their members to the element that these stand in: assemblies, and roofs that are made of slabs.
+const LOOSE_WHOLES: [&str; 2] = ["IFCELEMENTASSEMBLY", "IFCROOF"];
 /// How far a member may stand out of the element that it is inside of, in metres.
 const STANDS_OUT_M: f64 = 0.005;
 /// As many members inside an element as make its framing: fewer are posts and beams among studs.
@@ -93,7 +98,7 @@ fn global_id(record: &Record<'_>) -> String {
     record.string(0).map_or_else(|| format!("#{}", record.id), |raw| decode(raw).text)
 }
 
-/// Members that are no part of another element, with their boxes in the world.
+/// Members that are no part of an element that is measured, with their boxes in the world.
 #[derive(Debug, Default)]
 pub struct FreeMembers {
     boxes: Vec<(u64, Corners)>,
@@ -105,7 +110,7 @@ impl FreeMembers {
         let members: Vec<u64> = file
             .indexed()
             .iter()
-            .filter(|(class, id)| class.is_member() && !relations.wholes.contains_key(id))
+            .filter(|(class, id)| class.is_member() && is_free(file, relations, *id))
             .map(|(_, id)| *id)
             .collect();
         let boxed = |id: &u64| Some((*id, world_box_of(file, units, *id)?));
@@ -120,6 +125,19 @@ impl FreeMembers {
         };
         self.boxes.iter().filter(move |(_, other)| meets(other)).map(|(id, _)| *id)
     }
+}
+
+/// Whether no whole claims a member for itself: a curtain wall or a stair does, and so does a wall that it is a part of.
+fn is_free(file: &File<'_>, relations: &Relations, id: u64) -> bool {
+    let wholes = relations.wholes_of(id).unwrap_or_default();
+    let mut wholes = wholes.iter().filter_map(|whole| file.record(*whole).ok());
+    wholes.all(|whole| LOOSE_WHOLES.iter().any(|class| whole.is(class)) || gives_way(file, relations, &whole))
+}
+
+/// A whole that is measured by parts with bodies of their own.
+fn gives_way(file: &File<'_>, relations: &Relations, whole: &Record<'_>) -> bool {
+    let has_body = whole.optional_reference(6).is_some_and(|shape| has_body(file, shape));
+    !has_body && has_measured_parts(file, relations, whole.id)
 }
 
 fn part_of(vector: &Vector, axis: usize) -> f64 {
@@ -149,6 +167,29 @@ pub struct Cutting<'a> {
     pub low_m: f64,
     /// Upper end.
     pub high_m: f64,
+    /// Whether the body has other planes besides.
+    pub is_one_of_several: bool,
+}
+
+/// Framing that the model gives of one surface.
+#[derive(Debug, Default)]
+pub struct Given {
+    members: Vec<GivenMember>,
+    /// Whether it is all of the framing.
+    is_whole: bool,
+    /// How deep the members are through the surface, in metres.
+    depth_m: Option<f64>,
+}
+
+impl Given {
+    /// Puts the framing into its surface.
+    pub fn put_into(self, surface: &mut Surface) {
+        if self.is_whole {
+            surface.measured_depth_m = self.depth_m;
+        }
+        surface.framing_is_given = self.is_whole;
+        surface.given_members = self.members;
+    }
 }
 
 /// The members of an element in its plane, and whether they are all of its framing.
@@ -158,37 +199,137 @@ pub fn given(
     free: &FreeMembers,
     cutting: &Cutting<'_>,
     found: &Found,
-) -> (Vec<GivenMember>, bool) {
-    let taken = |parts: Vec<Part>| cut_members(context, sections(context, parts, cutting.plane), found);
-    let mut members = taken(parts_of(context, relations, cutting.element, cutting.chain));
-    let is_whole = !members.is_empty();
-    let others = taken(inside(context, free, cutting));
-    let makes_framing = others.len() >= FEWEST;
-    if !is_whole && !makes_framing && !others.is_empty() {
-        let message = format!(
-            "{} members of the model stand inside it; they are taken out, and studs are laid out around them",
-            others.len()
-        );
-        context.note(Trouble::new(Code::MembersInside, cutting.element.entity, message));
+) -> Given {
+    let taken = |parts: Vec<Part>| {
+        let depths = depths_of(&parts, &cutting.plane.normal);
+        let members = cut_members(context, sections(context, parts, cutting.plane), found);
+        members.into_iter().map(|member| (depths.get(&member.id).copied().unwrap_or(0.0), member)).collect::<Sized>()
+    };
+    let mut parts = parts_of(context, relations, cutting.element, cutting.chain);
+    // The rafters of another slope are cut by this plane at the ridge, and belong there.
+    parts.retain(|part| !cutting.is_one_of_several || is_within(part, cutting));
+    let parts = taken(parts);
+    let others = taken(inside(context, relations, free, cutting));
+    judged(context, cutting.element, (parts, others), found, cutting.high_m - cutting.low_m)
+}
+
+/// The members of a curved or bent wall along its strips, and whether they are all of its framing.
+pub fn given_along(
+    context: &Context<'_>,
+    relations: &Relations,
+    free: &FreeMembers,
+    (element, chain, solid): (&Element, &Chain, &Solid),
+    (strips, thickness_m): (&[Strip], f64),
+    found: &Found,
+) -> Given {
+    let cut = |parts: Vec<Part>| {
+        let mut taken = Vec::new();
+        for part in parts {
+            let Ok(polygons) = unrolled_section(&part.solid, strips) else {
+                context.note(open_part(part.entity));
+                continue;
+            };
+            let across = strips.iter().filter_map(|strip| extent(&[&part.solid], &strip.through()));
+            // The wall turns: a member is as deep as it is across the strip that it stands along.
+            let depth_m = across.map(|(low, high)| high - low).reduce(f64::min).unwrap_or(0.0);
+            let members = cut_members(context, vec![(part, polygons)], found);
+            taken.extend(members.into_iter().map(|member| (depth_m, member)));
+        }
+        taken
+    };
+    let parts = cut(parts_of(context, relations, element, chain));
+    let mut others = cut(near(context, relations, free, (element, chain, solid)));
+    others.retain(|(depth_m, _)| *depth_m <= thickness_m + 2.0 * STANDS_OUT_M);
+    judged(context, element, (parts, others), found, thickness_m)
+}
+
+/// Members and their depths in metres.
+type Sized = Vec<(f64, GivenMember)>;
+
+/// Whether members, the parts of an element and others inside it, are all of its framing.
+fn judged(
+    context: &Context<'_>,
+    element: &Element,
+    (parts, others): (Sized, Sized),
+    found: &Found,
+    thickness_m: f64,
+) -> Given {
+    let (of_parts, of_others) = (parts.len(), others.len());
+    let all: Sized = parts.into_iter().chain(others).collect();
+    let depth_m = usual_depth_m(&all).map(|depth_m| depth_m.min(thickness_m));
+    let members: Vec<GivenMember> = all.into_iter().map(|(_, member)| member).collect();
+    if members.is_empty() {
+        return Given::default();
     }
-    members.extend(others);
-    (members, is_whole || makes_framing)
+    let clear = clear_between(&found.gross, &found.openings, &members);
+    let are_many = of_parts > 0 || of_others >= FEWEST;
+    let is_whole = clear.is_framed && are_many;
+    if !is_whole {
+        let message = not_framing(members.len(), are_many, &clear);
+        context.note(Trouble::new(Code::MembersInside, element.entity, message));
+    }
+    Given { members, is_whole, depth_m }
+}
+
+/// What is said of members that do not frame their surface.
+fn not_framing(count: usize, are_many: bool, clear: &Clear) -> String {
+    let (does, they, them) = match count {
+        1 => ("member of the model stands", "it is", "it"),
+        _ => ("members of the model stand", "they are", "them"),
+    };
+    let taken = format!("{they} taken out, and studs are laid out around {them}");
+    if are_many {
+        let widest_m = clear.widest_m;
+        format!("{count} {does} in it but do not frame it, with up to {widest_m:.2} m clear between them: {taken}")
+    } else {
+        format!("{count} {does} inside it; {taken}")
+    }
+}
+
+/// How deep parts are along a direction, by their GlobalIds, in metres.
+fn depths_of(parts: &[Part], through: &Vector) -> HashMap<String, f64> {
+    let depth = |part: &Part| extent(&[&part.solid], through).map(|(low, high)| (part.global_id.clone(), high - low));
+    parts.iter().filter_map(depth).collect()
+}
+
+/// The depth of the members that take the most, in metres: half of their area is no deeper, and half no shallower.
+fn usual_depth_m(members: &[(f64, GivenMember)]) -> Option<f64> {
+    let mut sized: Vec<(f64, f64)> =
+        members.iter().map(|(depth_m, member)| (*depth_m, total_area_m2(&member.outline))).collect();
+    sized.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let half_m2 = sized.iter().map(|(_, area_m2)| area_m2).sum::<f64>() / 2.0;
+    let mut passed_m2 = 0.0;
+    sized.into_iter().find_map(|(depth_m, area_m2)| {
+        passed_m2 += area_m2;
+        (passed_m2 >= half_m2 && depth_m > 0.0).then_some(depth_m)
+    })
 }
 
 /// Free members that lie within the thickness of an element.
-fn inside(context: &Context<'_>, free: &FreeMembers, cutting: &Cutting<'_>) -> Vec<Part> {
-    let Some(world) = corners_of(cutting.solid, &cutting.chain.world()) else { return Vec::new() };
-    let mut parts = Vec::new();
-    for id in free.near(&world) {
-        // One that cannot be read was not found to be near.
-        let Ok(Some(part)) = part(context, id, cutting.chain) else { continue };
-        let within = extent(&[&part.solid], &cutting.plane.normal)
-            .is_some_and(|(low, high)| low >= cutting.low_m - STANDS_OUT_M && high <= cutting.high_m + STANDS_OUT_M);
-        if within {
-            parts.push(part);
-        }
-    }
+fn inside(context: &Context<'_>, relations: &Relations, free: &FreeMembers, cutting: &Cutting<'_>) -> Vec<Part> {
+    let mut parts = near(context, relations, free, (cutting.element, cutting.chain, cutting.solid));
+    parts.retain(|part| is_within(part, cutting));
     parts
+}
+
+/// Free members whose boxes meet that of an element.
+fn near(
+    context: &Context<'_>,
+    relations: &Relations,
+    free: &FreeMembers,
+    (element, chain, solid): (&Element, &Chain, &Solid),
+) -> Vec<Part> {
+    let Some(world) = corners_of(solid, &chain.world()) else { return Vec::new() };
+    // Its own parts are read as such.
+    let is_own = |id: &u64| relations.wholes_of(*id).is_ok_and(|wholes| wholes.contains(&element.entity));
+    // One that cannot be read was not found to be near.
+    free.near(&world).filter(|id| !is_own(id)).filter_map(|id| part(context, id, chain).ok().flatten()).collect()
+}
+
+/// Whether a part lies within the thickness of an element.
+fn is_within(part: &Part, cutting: &Cutting<'_>) -> bool {
+    extent(&[&part.solid], &cutting.plane.normal)
+        .is_some_and(|(low, high)| low >= cutting.low_m - STANDS_OUT_M && high <= cutting.high_m + STANDS_OUT_M)
 }
 
 /// Parts as the plane of their element cuts them, with corners that all but touch made to touch.
@@ -201,14 +342,18 @@ pub fn sections(context: &Context<'_>, parts: Vec<Part>, plane: &Plane) -> Vec<(
             Ok(polygons) if !polygons.is_empty() => cut.push((part, polygons)),
             Ok(_) => {}
             Err(_) => {
-                let message = "the body of this part is not closed where it is cut; it is not taken out";
-                context.note(Trouble::new(Code::BodyOpen, part.entity, message));
+                context.note(open_part(part.entity));
             }
         }
     }
     let layers: Vec<&[Polygon]> = cut.iter().map(|(_, polygons)| polygons.as_slice()).collect();
     let welded = welded_within(&layers, COINCIDENT_M);
     cut.into_iter().zip(welded).map(|((part, _), polygons)| (part, polygons)).collect()
+}
+
+fn open_part(entity: u64) -> Trouble {
+    let message = "the body of this part is not closed where it is cut; it is not taken out";
+    Trouble::new(Code::BodyOpen, entity, message)
 }
 
 /// Members in the plane of a surface whose gross outline and openings are known.

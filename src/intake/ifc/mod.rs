@@ -4,6 +4,7 @@
 //! and cut by the plane of their cavity layer; nothing is meshed.
 //! Invariant: the only place that names IFC classes; knows nothing of framing or fill.
 
+mod along;
 mod axes;
 mod bands;
 mod bends;
@@ -15,6 +16,7 @@ mod cavity;
 mod chimneys;
 mod chunks;
 mod class;
+mod clear;
 mod container;
 mod context;
 mod corners;
@@ -31,6 +33,7 @@ mod index;
 mod kind;
 mod layers;
 mod loft;
+mod loose;
 mod many_planes;
 mod meet;
 mod meetings;
@@ -48,12 +51,16 @@ mod quantity_cause;
 mod record;
 mod relations;
 mod ruled;
+mod same_place;
 mod scan;
+mod sections;
 mod shape;
+mod shells;
 mod sides;
 mod spaces;
 mod stack;
 mod standing;
+mod status;
 mod steel;
 mod swept;
 mod text;
@@ -80,6 +87,7 @@ use element::{Element, class_name};
 use exposure::Exposures;
 use file::File;
 use kind::Role;
+use loose::LooseFillings;
 use members::FreeMembers;
 use placed::Placed;
 use rayon::prelude::*;
@@ -149,14 +157,14 @@ pub(super) fn read_loaded(
         || Exposures::read(&file, &relations, &units, &elements),
     );
     building.findings.extend(exposures.findings.iter().cloned());
-    let chimneys = Chimneys::read(&file, &relations, &units);
     let read = Read {
         file: &file,
         units: &units,
         relations: &relations,
         free: &free,
         exposures: &exposures,
-        chimneys: &chimneys,
+        chimneys: &Chimneys::read(&file, &relations, &units),
+        fillings: &LooseFillings::read(&file, &relations, &units),
         layer_rules,
     };
     progress.expect(elements.len());
@@ -179,9 +187,18 @@ pub(super) fn read_loaded(
         building.left_out.push(left_out);
         building.findings.push(finding(&file, &trouble, Some(&element)));
     }
-    building.findings.extend(duplicate_ids(&file, &building.surfaces));
-    building.findings.extend(steel::steel_studs(path, &building.surfaces));
+    let in_sum = findings_in_sum(&file, &building.surfaces);
+    building.findings.extend(in_sum);
     Ok(building)
+}
+
+/// What only all surfaces together show.
+fn findings_in_sum(file: &File<'_>, surfaces: &[Surface]) -> Vec<Finding> {
+    let mut findings = duplicate_ids(file, surfaces);
+    findings.extend(same_place::twice(file, surfaces));
+    findings.extend(status::demolished(file, surfaces));
+    findings.extend(steel::steel_studs(file.path(), surfaces));
+    findings
 }
 
 fn input(file: &File<'_>, sha256: String, units: &units::Units) -> Input {
@@ -210,11 +227,12 @@ struct Read<'a> {
     free: &'a FreeMembers,
     exposures: &'a Exposures,
     chimneys: &'a Chimneys,
+    fillings: &'a LooseFillings,
     layer_rules: &'a [LayerRule],
 }
 
 fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
-    let Read { file, units, relations, free, exposures, chimneys, layer_rules } = *read;
+    let Read { file, units, relations, free, exposures, chimneys, fillings, layer_rules } = *read;
     let (mut element, mut troubles) = match Element::read(file, relations, class, id) {
         Ok(read) => read,
         Err(trouble) => return unreadable(file, class, id, &trouble),
@@ -224,6 +242,7 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
     let mut context = Context::new(file, units.length_m, units.angle_rad);
     context.layer_rules = layer_rules;
     context.chimneys = chimneys;
+    context.fillings = fillings;
     let role = file.record(id).map(|record| kind::role(file, relations, class, &element, &record));
     let measured = match role {
         Ok(Role::Surface(kind)) => plate::measure(&context, relations, free, &element, kind).map_err(|trouble| {
@@ -236,10 +255,14 @@ fn element(read: &Read<'_>, class: Class, id: u64) -> Outcome {
         Err(trouble) => Err(trouble.message),
     };
     troubles.extend(context.into_notes());
-    let (surfaces, placed, reason) = match measured {
+    let (mut surfaces, placed, reason) = match measured {
         Ok(measured) => (measured.surfaces, measured.placed, None),
         Err(reason) => (Vec::new(), None, Some(reason)),
     };
+    let is_demolished = status::is_demolished(file, relations, id);
+    for surface in &mut surfaces {
+        surface.is_demolished = is_demolished;
+    }
     troubles.extend(quantities::compare(file, units, relations, &element, &surfaces.iter().collect::<Vec<_>>()));
     let left_out = reason.map(|reason| LeftOutElement {
         id: element.global_id.clone(),

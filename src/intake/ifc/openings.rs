@@ -1,9 +1,11 @@
 //! Openings of an element: what each takes from the gross section, and those that take nothing.
 
-use super::body::{body, extent};
+use super::body::{body, extent, reference_body};
 use super::context::Context;
 use super::element::{Element, lying_kind, opening_kind};
+use super::loose::{Stands, in_notch, seen_of, standing};
 use super::placement::Chain;
+use super::record::Record;
 use super::relations::Relations;
 use super::text::decode;
 use super::trouble::Trouble;
@@ -81,7 +83,7 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     let mut found = Found { gross, openings: Vec::new(), origin: [0.0, 0.0], troubles: Vec::new() };
     let mut taken: Vec<Polygon> = Vec::new();
     for &id in relations.openings.get(&host.element.entity).into_iter().flatten() {
-        match opening(context, relations, host, id, &found.gross, &taken) {
+        match opening(context, relations, host, id, (&found.gross, region), &taken) {
             Ok((Some(opening), trouble)) => {
                 taken.extend(opening.outline.iter().cloned());
                 found.openings.push(opening);
@@ -93,7 +95,7 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     }
     for id in inherited(relations, host.element.entity) {
         // One that misses this part may lie in another.
-        if let Ok((Some(opening), _)) = opening(context, relations, host, id, &found.gross, &taken) {
+        if let Ok((Some(opening), _)) = opening(context, relations, host, id, (&found.gross, region), &taken) {
             taken.extend(opening.outline.iter().cloned());
             found.openings.push(opening);
         }
@@ -102,12 +104,18 @@ pub fn openings_of(context: &Context<'_>, relations: &Relations, host: &Host<'_>
     if let Some(solid) = host.lying {
         context.chimneys.cut_out_of(context, host, solid, &mut found);
     }
+    let solid_there = difference(region, &outlines(&found.openings));
+    found.troubles.extend(context.fillings.note_in(context, host, &found.gross, &solid_there));
     if total_area_m2(&found.gross) - found.openings.iter().map(|o| o.area_m2).sum::<f64>() < NOTHING_M2 {
         let message = "the openings take the whole wall";
         found.troubles.push(Trouble::new(Code::OpeningTakesAll, host.element.entity, message));
     }
     move_to_origin(&mut found);
     found
+}
+
+fn outlines(openings: &[Opening]) -> Vec<Polygon> {
+    openings.iter().flat_map(|opening| opening.outline.iter().cloned()).collect()
 }
 
 /// Openings of the wholes that an element is a part of: they go through the parts as well.
@@ -143,7 +151,7 @@ fn opening(
     relations: &Relations,
     host: &Host<'_>,
     id: u64,
-    gross: &[Polygon],
+    (gross, region): (&[Polygon], &[Polygon]),
     taken: &[Polygon],
 ) -> Result<Taken, Trouble> {
     let record = context.file.record(id).map_err(|_| {
@@ -153,7 +161,20 @@ fn opening(
     let chain = Chain::read(context.file, record.optional_reference(5).map(|p| (id, p)), context.length_m);
     let frame = chain.seen_from(host.chain);
     let no_body = || Trouble::new(Code::NoBody, id, "the opening has no body; nothing is deducted for it");
-    let solid = body(context, id, record.optional_reference(6).ok_or_else(no_body)?, &frame)?;
+    let filling = relations.fillings.get(&id).copied();
+    let shape = record.optional_reference(6);
+    let solid = match shape.ok_or_else(no_body).and_then(|shape| body(context, id, shape, &frame)) {
+        Ok(solid) => solid,
+        Err(trouble) if trouble.code == Code::NoBody => {
+            let solid = shape.and_then(|shape| reference_body(context, id, shape, &frame));
+            let parts = (gross, region);
+            return match solid.and_then(|solid| host.section(&solid).ok()) {
+                Some(seen) => Ok(cut_already(context, host, &record, filling, (&seen, parts), taken)),
+                None => without_body(context, host, filling, parts, (id, trouble)).map(|other| (None, other)),
+            };
+        }
+        Err(trouble) => return Err(trouble),
+    };
     let whole = host.section(&solid).map_err(|_| {
         Trouble::new(Code::BodyOpen, id, "the opening's body is not closed; nothing is deducted for it")
     })?;
@@ -163,27 +184,79 @@ fn opening(
         return Ok((None, nothing_taken(host, id, &solid, gross, relations.fillings.contains_key(&id))));
     }
     let outline = if taken.is_empty() { inside } else { difference(&inside, taken) };
-    let filling = relations.fillings.get(&id).copied();
     let trouble = notch(host, id, &whole, area_m2, gross, filling.is_some());
+    Ok((Some(taken_out(context, host, &record, filling, outline)), trouble))
+}
+
+/// An opening by what it takes.
+fn taken_out(
+    context: &Context<'_>,
+    host: &Host<'_>,
+    record: &Record<'_>,
+    filling: Option<u64>,
+    outline: Vec<Polygon>,
+) -> Opening {
     let global_id = record.string(0).map(|raw| decode(raw).text);
     let kind = opening_kind(context.file, filling);
     let (kind, flue) = match host.lying {
-        Some(_) => lying_kind(context.file, kind, filling, &record),
+        Some(_) => lying_kind(context.file, kind, filling, record),
         None => (kind, None),
     };
-    Ok((
-        Some(Opening {
-            id: global_id.unwrap_or_else(|| format!("#{id}")),
-            name: record.string(2).map(|raw| decode(raw).text),
-            kind,
-            source: Some(Source::of_entity(context.file.path(), id)),
-            area_m2: total_area_m2(&outline),
-            flue,
-            clearance_m: None,
-            outline,
-        }),
-        trouble,
-    ))
+    Opening {
+        id: global_id.unwrap_or_else(|| format!("#{}", record.id)),
+        name: record.string(2).map(|raw| decode(raw).text),
+        kind,
+        source: Some(Source::of_entity(context.file.path(), record.id)),
+        area_m2: total_area_m2(&outline),
+        flue,
+        clearance_m: None,
+        outline,
+    }
+}
+
+/// An opening whose shape is for reference only (ISO 16739-1, `IfcOpeningElement`): the export has cut the body there, and
+/// what it cut is the opening.
+fn cut_already(
+    context: &Context<'_>,
+    host: &Host<'_>,
+    record: &Record<'_>,
+    filling: Option<u64>,
+    (seen, (gross, region)): (&[Polygon], (&[Polygon], &[Polygon])),
+    taken: &[Polygon],
+) -> Taken {
+    let holes = difference(&difference(gross, region), taken);
+    let outline = intersection(seen, &holes);
+    let inside_m2 = total_area_m2(&intersection(seen, gross));
+    let trouble = notch(host, record.id, seen, inside_m2, gross, filling.is_some());
+    if total_area_m2(&outline) >= NOTHING_M2 {
+        return (Some(taken_out(context, host, record, filling, outline)), trouble);
+    }
+    let is_uncut = standing(seen, gross, region) == Some(Stands::Wall);
+    let uncut = || {
+        let message =
+            "the opening has a shape for reference only, but the body is not cut there: nothing is deducted for it";
+        Trouble::new(Code::NoBody, record.id, message)
+    };
+    (None, trouble.or_else(|| is_uncut.then(uncut)))
+}
+
+/// What is odd about an opening without any shape, by where the door or window in it stands.
+///
+/// # Errors
+/// What else is odd about it, where that does not tell.
+fn without_body(
+    context: &Context<'_>,
+    host: &Host<'_>,
+    filling: Option<u64>,
+    (gross, region): (&[Polygon], &[Polygon]),
+    (id, trouble): (u64, Trouble),
+) -> Result<Option<Trouble>, Trouble> {
+    let seen = filling.and_then(|filling| seen_of(context, host, filling));
+    match seen.and_then(|(_, seen)| standing(&seen, gross, region)) {
+        Some(Stands::Hole) => Ok(None),
+        Some(Stands::Notch) => Ok(Some(in_notch(host, &format!("what fills the opening #{id}")))),
+        Some(Stands::Wall) | None => Err(trouble),
+    }
 }
 
 /// Why an opening takes nothing: a recess is in order, an opening beside the wall is not.

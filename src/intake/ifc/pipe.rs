@@ -27,7 +27,7 @@ pub fn pipe(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result
     if radius_m <= 0.0 || inner_m < 0.0 || inner_m >= radius_m {
         return Err(degenerate("a radius over 0 is due, and an inner one below it"));
     }
-    let mut points = directrix(context, record)?;
+    let mut points = directrix(context, record, 0)?;
     points.dedup_by(|a, b| (*a - *b).norm() < SAME_M);
     if record.is("IFCSWEPTDISKSOLIDPOLYGONAL") {
         let fillet_m = record.optional_number(5, "fillet radius")?.unwrap_or(0.0) * context.length_m;
@@ -43,9 +43,10 @@ pub fn pipe(context: &Context<'_>, record: &Record<'_>, frame: &Frame) -> Result
     Ok(Solid::Faces(loft(&sections.into_iter().map(placed).collect::<Vec<_>>(), false)))
 }
 
-/// The points of the directrix; trims count its straight pieces, others are named.
-fn directrix(context: &Context<'_>, record: &Record<'_>) -> Result<Vec<Vector>, Trouble> {
-    let id = record.reference(0, "directrix")?;
+/// The points of the directrix, which stands at a place among the arguments, its trims fourth and fifth; these count
+/// straight pieces, others are named.
+pub fn directrix(context: &Context<'_>, record: &Record<'_>, place: usize) -> Result<Vec<Vector>, Trouble> {
+    let id = record.reference(place, "directrix")?;
     let class = context.file.follow(record.id, id)?.class();
     let Run { points, has_arcs } = curve(context, record.id, id, 0)?;
     let (start, end) = (record.optional_number(3, "start")?, record.optional_number(4, "end")?);
@@ -59,11 +60,11 @@ fn directrix(context: &Context<'_>, record: &Record<'_>) -> Result<Vec<Vector>, 
         return Ok(trimmed(&points, start.clamp(0.0, last), end.clamp(0.0, last)));
     }
     if start != 0.0 {
-        let message = format!("discs along a part of a curve of class {class} are not measured");
+        let message = format!("bodies along a part of a curve of class {class} are not measured");
         return Err(Trouble::new(Code::BodyNotMeasured, record.id, message));
     }
     // The parameter of a curve with arcs depends on how each of its pieces counts; most exports name its end.
-    let message = format!("the end parameter {end} of a disc along {class} is not read; the whole curve is taken");
+    let message = format!("the end parameter {end} of a body along {class} is not read; the whole curve is taken");
     context.note(Trouble::new(Code::RecordUnusable, record.id, message));
     Ok(points)
 }

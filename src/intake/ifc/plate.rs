@@ -91,12 +91,13 @@ pub fn measure(
     match (stance, form) {
         (_, Ok(Form::Flat)) => measure_flat(context, relations, free, element, kind, (&solid, &chain, &axes, &found)),
         (Stance::Lying, _) => {
-            let surfaces = many_planes::measure(context, relations, element, kind, (&solid, &shape, &chain, &found))?;
+            let surfaces =
+                many_planes::measure(context, relations, free, element, kind, (&solid, &shape, &chain, &found))?;
             Ok(Measured::without_place(surfaces))
         }
         (Stance::Upright, Err(error)) => Err(section_trouble(element, error)),
         (Stance::Upright, Ok(form)) => {
-            match unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found)) {
+            match unrolled::measure(context, relations, free, element, &axes, (&solid, &chain, &found)) {
                 Ok(surface) => Ok(Measured::without_place(vec![surface])),
                 Err(trouble) => {
                     let axes =
@@ -154,14 +155,13 @@ fn measure_flat(
     let openings = openings_of(context, relations, &host, &region);
     openings.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     let (low_m, high_m) = (axes.low_m, axes.high_m);
-    let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m };
-    let (members, is_whole) = members::given(context, relations, free, &cutting, &openings);
+    let cutting = Cutting { element, chain, solid, plane: &plane, low_m, high_m, is_one_of_several: false };
+    let given = members::given(context, relations, free, &cutting, &openings);
     let placed = Placed::of(element.entity, chain, axes, &plane, openings.origin, &openings.gross);
     let standing = standing(chain, &plane, openings.origin, &openings.gross, kind);
     let mut surface = surface(context, element, kind, axes, stack, openings);
     surface.standing = standing;
-    surface.framing_is_given = is_whole;
-    surface.given_members = members;
+    given.put_into(&mut surface);
     Ok(Measured { surfaces: vec![surface], placed })
 }
 

@@ -58,8 +58,8 @@ pub fn scan(bytes: &[u8], start: usize) -> Result<Scan, FormError> {
 
 /// One pass over some bytes.
 pub(super) struct Scanner<'a> {
-    bytes: &'a [u8],
-    at: usize,
+    pub(super) bytes: &'a [u8],
+    pub(super) at: usize,
     scan: Scan,
     found: Found,
 }
@@ -101,7 +101,10 @@ impl<'a> Scanner<'a> {
                 self.doubt("the file ends without `END-ISO-10303-21;`");
                 return Ok(());
             }
-            self.expect_word_here(b"DATA")?;
+            if self.other_section()? {
+                continue;
+            }
+            self.data_section()?;
             self.skip_space()?;
             if let Some((found, end)) = scan_records(self.bytes, self.at) {
                 self.found.append(found);
@@ -212,7 +215,7 @@ impl<'a> Scanner<'a> {
     }
 
     /// Runs over a list `( … )` with all that is nested in it.
-    fn arguments(&mut self) -> Result<(), FormError> {
+    pub(super) fn arguments(&mut self) -> Result<(), FormError> {
         self.skip_space()?;
         if self.peek() != Some(b'(') {
             return Err(self.unexpected("`(`"));
@@ -251,7 +254,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    fn string(&mut self) -> Result<(), FormError> {
+    pub(super) fn string(&mut self) -> Result<(), FormError> {
         match end_of_string(self.bytes, self.at) {
             Some(end) => {
                 self.at = end;
@@ -261,7 +264,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    fn comment(&mut self) -> Result<(), FormError> {
+    pub(super) fn comment(&mut self) -> Result<(), FormError> {
         if self.bytes.get(self.at + 1) != Some(&b'*') {
             return Err(self.unexpected("an argument"));
         }
@@ -274,7 +277,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    fn skip_space(&mut self) -> Result<(), FormError> {
+    pub(super) fn skip_space(&mut self) -> Result<(), FormError> {
         loop {
             self.skip_blank();
             if self.peek() != Some(b'/') {
@@ -290,7 +293,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    fn peek(&self) -> Option<u8> {
+    pub(super) fn peek(&self) -> Option<u8> {
         self.bytes.get(self.at).copied()
     }
 
@@ -299,7 +302,7 @@ impl<'a> Scanner<'a> {
         seen.is_some_and(|seen| seen.eq_ignore_ascii_case(word))
     }
 
-    fn takes_word(&mut self, word: &[u8]) -> bool {
+    pub(super) fn takes_word(&mut self, word: &[u8]) -> bool {
         let seen = self.sees_word(word);
         if seen {
             self.at += word.len();
@@ -320,7 +323,7 @@ impl<'a> Scanner<'a> {
         self.expect(b';', &format!("after `{name}`"))
     }
 
-    fn expect(&mut self, byte: u8, whereabouts: &str) -> Result<(), FormError> {
+    pub(super) fn expect(&mut self, byte: u8, whereabouts: &str) -> Result<(), FormError> {
         self.skip_space()?;
         if self.peek() != Some(byte) {
             return Err(self.unexpected(&format!("`{}` {whereabouts}", char::from(byte))));
@@ -329,11 +332,11 @@ impl<'a> Scanner<'a> {
         Ok(())
     }
 
-    fn error(&self, message: String) -> FormError {
+    pub(super) fn error(&self, message: String) -> FormError {
         FormError { offset: self.at, message }
     }
 
-    fn unexpected(&self, expected: &str) -> FormError {
+    pub(super) fn unexpected(&self, expected: &str) -> FormError {
         match self.peek() {
             None => self.error(format!("unexpected end of file; {expected} was expected")),
             Some(byte) => {
@@ -343,7 +346,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    fn doubt(&mut self, message: &str) {
+    pub(super) fn doubt(&mut self, message: &str) {
         let offset = self.at;
         self.scan.doubts.push(FormError { offset, message: message.to_owned() });
     }

@@ -8,6 +8,7 @@ use super::cavity::choose;
 use super::context::Context;
 use super::element::Element;
 use super::layers::Layers;
+use super::members::{self, FreeMembers};
 use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
 use super::plate::{section_trouble, surface};
@@ -36,6 +37,11 @@ pub struct Strip {
 }
 
 impl Strip {
+    /// The way across the wall.
+    pub fn through(&self) -> Vector {
+        self.plane.normal
+    }
+
     /// A point of it, at a share of its length and so high, in the frame of the element.
     pub fn place(&self, share: f64, up_m: f64) -> Vector {
         self.plane.origin + self.plane.x * (self.length_m * share) + self.plane.y * up_m
@@ -64,6 +70,7 @@ pub fn unrolled_section(solid: &Solid, strips: &[Strip]) -> Result<Vec<Polygon>,
 pub fn measure(
     context: &Context<'_>,
     relations: &Relations,
+    free: &FreeMembers,
     element: &Element,
     axes: &Axes,
     (solid, chain, layers): (&Solid, &Chain, &Layers),
@@ -85,11 +92,14 @@ pub fn measure(
     let found = openings_of(context, relations, &host, &region);
     found.troubles.iter().for_each(|trouble| context.note(trouble.clone()));
     stack.at_m = 0.0;
+    let along = (strips.as_slice(), sides.thickness_m);
+    let given = members::given_along(context, relations, free, (element, chain, solid), along, &found);
     let standing = unrolled_standing(chain, &strips, found.origin[1]);
     let mut surface = surface(context, element, SurfaceKind::Wall, axes, stack, found);
     surface.thickness_m = Some(sides.thickness_m);
     surface.pitch_deg = Some(90.0);
     surface.standing = standing;
+    given.put_into(&mut surface);
     Ok(surface)
 }
 

@@ -169,6 +169,40 @@ fn czech_and_polish() {
     all(floor, LayerKind::Studs, &["Stropní trámy", "Legary"]);
 }
 
+// Words of the trade from memory; the Portuguese ones as used in Portugal and in Brazil.
+#[test]
+fn portuguese() {
+    all(wall, LayerKind::Studs, &["Montantes de madeira", "Prumos 50x150", "Estrutura leve de madeira"]);
+    all(wall, LayerKind::Insulation, &["Lã mineral", "Lã de rocha 100", "Isolamento térmico", "Aglomerado de cortiça"]);
+    all(wall, LayerKind::Masonry, &["Alvenaria de tijolo", "Betão armado", "Bloco de concreto", "Pedra natural"]);
+    all(wall, LayerKind::Other, &["Placa de gesso", "Reboco", "Caixilho", "Madeira"]);
+    all(roof, LayerKind::Studs, &["Caibros 60x160", "Asna de madeira"]);
+    all(floor, LayerKind::Studs, &["Vigamento de madeira", "Barrotes"]);
+}
+
+// From memory: what the trade calls framing in each language besides the words above.
+#[test]
+fn other_names_of_framing() {
+    let studs = [
+        "Softwood, Lumber",
+        "CLS timber 38x140",
+        "Holzfachwerk",
+        "Stahlfachwerk",
+        "Holzpfosten",
+        "Träregelstomme",
+        "Trereisverk",
+        "Houten regels",
+        "Pan de bois",
+        "Struttura a telaio",
+        "Runkopuu 48x148",
+        "Ruszt drewniany",
+        "Dřevěný rošt",
+    ];
+    all(wall, LayerKind::Studs, &studs);
+    all(wall, LayerKind::Other, &["Softwood, Siding", "Holz", "Pfosten", "Bois", "Legno", "Drewno", "Dřevo", "Trä"]);
+    all(floor, LayerKind::Studs, &["Gîtage", "Vigas de madera"]);
+}
+
 #[test]
 fn steel_is_known_as_such_in_every_language() {
     for name in [
