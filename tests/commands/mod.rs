@@ -15,4 +15,5 @@ mod sheet_columns;
 mod start;
 pub mod support;
 mod survey;
+mod table;
 mod takeoff;
