@@ -2,6 +2,7 @@
 
 mod audit;
 mod closeout;
+mod drawing;
 mod explain;
 mod fills;
 mod job_surfaces;
