@@ -380,7 +380,7 @@ fn the_job_file_and_its_label_are_named_with_their_checksums() {
     for (file, name) in files.iter().zip(["house.toml", "house-label.csv"]) {
         assert_eq!(Path::new(file["path"].as_str().unwrap()), sample(name));
         let digest = Sha256::digest(fs::read(sample(name)).unwrap());
-        let due: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
+        let due: String = digest.iter().map(|byte| format!("{byte:02x}")).collect::<Vec<_>>().concat();
         assert_eq!(file["sha256"].as_str().unwrap(), due);
     }
 }
