@@ -99,13 +99,12 @@ pub fn no_heat_by_reason(surfaces: &[SurfaceTakeoff]) -> Vec<NoHeat<'_>> {
     let mut all: Vec<NoHeat<'_>> = Vec::new();
     for surface in surfaces.iter().filter(|surface| surface.counted) {
         let Some(reason) = surface.heat_reason.as_deref().filter(|reason| *reason != NOT_ASKED) else { continue };
-        match all.iter_mut().find(|one| one.reason == reason) {
-            Some(one) => one.names.add_part(surface, NAMED),
-            None => {
-                let mut names = Names::default();
-                names.add_part(surface, NAMED);
-                all.push(NoHeat { reason, names });
-            }
+        if let Some(one) = all.iter_mut().find(|one| one.reason == reason) {
+            one.names.add_part(surface, NAMED);
+        } else {
+            let mut names = Names::default();
+            names.add_part(surface, NAMED);
+            all.push(NoHeat { reason, names });
         }
     }
     all

@@ -43,12 +43,30 @@ fn check(page: &str) -> usize {
     bays
 }
 
-/// `4`, or `4-7` for several bays in one row.
+/// `4`, or `4-7` for bays that are alike, and `7-4` where they are filled from the right.
 fn numbers_of(cell: &str) -> Vec<u32> {
-    match cell.split_once('-') {
-        Some((from, to)) => (from.parse().unwrap()..=to.parse().unwrap()).collect(),
-        None => vec![cell.parse().unwrap()],
+    let (from, to) = cell.split_once('-').unwrap_or((cell, cell));
+    let (from, to): (u32, u32) = (from.parse().unwrap(), to.parse().unwrap());
+    (from.min(to)..=from.max(to)).collect()
+}
+
+/// By hand: 10 ft of studs at 16 in. have bays of 13 3/4 in., then six of 14 1/2 in. from 1'-4 3/4" on, then the rest, of 6 3/4 in.
+#[test]
+fn bays_that_are_alike_are_one_row_of_the_crew_s_table() {
+    let folder = TempDir::new().unwrap();
+    let sheet = folder.path().join("walls.csv");
+    fs::write(&sheet, "id,kind,assembly,length (ft),height (in)\nA,wall,2x6 @ 16 in,10,97.125\n").unwrap();
+    let page = page(Run::new("takeoff").arg(&sheet).args(["--bag", "25 lb"]));
+    let rows: Vec<&str> = between(&page, "<tr data-kg", "</tr>");
+    assert_eq!(rows.len(), 3, "{rows:?}");
+    for part in [">2-7</th>", ">1'-4 3/4\", every 16\"</td>", ">14 1/2\"</td>", ">1 each</td>", ">15.0 each</td>"] {
+        let row = rows[1].replace("&quot;", "\"");
+        assert!(row.contains(part), "{part}: {row}");
     }
+    // 14.5 x 92.625 x 5.5 / 1728 x 3.5 lb, six times, in kilograms.
+    let kg: f64 = rows[1].split('"').nth(1).unwrap().parse().unwrap();
+    assert!((kg - 6.0 * 14.5 * 92.625 * 5.5 / 1728.0 * 3.5 * 0.453_592_37).abs() < 1e-4, "{kg}");
+    check(&page);
 }
 
 fn page(run: Run) -> String {

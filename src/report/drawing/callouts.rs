@@ -72,10 +72,10 @@ impl Callouts {
         if all.is_empty() {
             return Markup::default();
         }
-        let lines: String = all
-            .iter()
-            .map(|(_, to, from, _)| format!("M{} {}L{} {}", px(from[0]), px(from[1]), px(to[0]), px(to[1])))
-            .collect();
+        let line = |(_, to, from, _): &(String, Point, Point, f64)| {
+            format!("M{} {}L{} {}", px(from[0]), px(from[1]), px(to[0]), px(to[1]))
+        };
+        let lines = all.iter().map(line).collect::<Vec<_>>().concat();
         let dots = circles(&all.iter().map(|(_, to, _, _)| *to).collect::<Vec<_>>(), DOT_PX);
         html! {
             path.d-dim d=(lines) fill="none" stroke="#555" stroke-width="0.7" {}
@@ -153,7 +153,7 @@ mod tests {
         for row in callouts.above.iter().chain(&callouts.below) {
             assert!(row.iter().all(|one| one.x_px >= 0.0 && one.x_px <= 100.0));
             for pair in row.windows(2) {
-                let least_px = (wide_px(&pair[0].callout) + wide_px(&pair[1].callout)) / 2.0;
+                let least_px = f64::midpoint(wide_px(&pair[0].callout), wide_px(&pair[1].callout));
                 assert!(pair[1].x_px - pair[0].x_px >= least_px - 1e-9);
             }
         }

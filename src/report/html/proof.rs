@@ -105,6 +105,7 @@ fn finding(one: &CostedFinding<'_>, units: UnitSystem) -> Markup {
         tr {
             th.severe[one.finding.severity > Severity::Note] scope="row" { (severity) }
             td.t {
+                @if !one.names.shown().is_empty() { strong { (named(&one.names, plain)) } ": " }
                 (plain(&one.finding.message)) ". "
                 span.soft { (plain(&one.finding.r#where)) }
             }
