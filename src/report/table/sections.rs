@@ -6,7 +6,7 @@ use super::summary::kind_word;
 use super::surfaces::percent;
 use crate::model::Assumption;
 use crate::report::assumed::{AS_WRITTEN, taken_as};
-use crate::report::text::{printable, shorten, wrap};
+use crate::report::text::{printable, shorten, shorten_middle, wrap};
 use crate::takeoff::{
     Confidence, FramingComparison, Names, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason,
 };
@@ -115,7 +115,11 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
 fn which(names: &Names) -> String {
     const WIDEST: usize = 30;
     let more = if names.more() > 0 { format!(" and {} more", names.more()) } else { String::new() };
-    format!("{}{more}", shorten(&names.shown().join(", "), WIDEST - more.len()))
+    let room = WIDEST - more.len();
+    let joined = names.shown().join(", ");
+    // One long name is cut in its middle: names in a model often differ at their ends only.
+    let is_one = names.shown().len() == 1;
+    format!("{}{more}", if is_one { shorten_middle(&joined, room) } else { shorten(&joined, room) })
 }
 
 /// An area; a volume for what has no area of its own.
