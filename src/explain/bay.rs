@@ -2,7 +2,7 @@
 
 use super::area;
 use super::step::{Explanation, Figure, Line, Operation, Section};
-use super::{Subject, fill, name_of, order, surface};
+use super::{KEPT_EMPTY, Subject, WITHIN, empty, fill, name_of, order, partial, surface};
 use crate::geometry::Bounds;
 use crate::takeoff::{BayTakeoff, SurfaceTakeoff};
 
@@ -17,16 +17,13 @@ pub(super) fn explain(subject: &Subject<'_>, bay: &BayTakeoff) -> Explanation {
         [(Operation::Times, Figure::density(bay.density_kg_m3))],
         Figure::mass(bay.mass_kg),
     );
-    let mut volume_lines = vec![volume(bay)];
-    for piece in owner.left_out.iter().filter(|piece| piece.bay.as_ref() == Some(&bay.id)) {
-        let volume = Figure::volume(piece.volume_m3.unwrap_or(0.0));
-        volume_lines.push(Line::given(format!("kept empty: {}", piece.reason), volume, ""));
-    }
     let sections = vec![
         Section::new("As read", surface::as_read(subject)),
         Section::new("Place and area", place(owner, bay)),
         Section::new("Depth", fill::depth(subject)),
-        Section::new("Volume", volume_lines),
+        Section::new(WITHIN, partial::of_bay(subject, bay)),
+        Section::new(KEPT_EMPTY, empty::of_bay(subject, bay)),
+        Section::new("Volume", vec![volume(bay)]),
         Section::new("Density", fill::density(subject)),
         Section::new("Mass", vec![mass]),
         Section::new("Order", order::of_bay(subject, bay)),

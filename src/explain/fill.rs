@@ -1,10 +1,10 @@
 //! Where the depth and the density of a surface come from.
 
-use super::Subject;
 use super::step::{Figure, Line, Operation};
+use super::{Subject, assigned_of, read_of};
 use crate::fill::ClosedUse;
 use crate::framing::{Framing, depth_of};
-use crate::job::{Assignment, FillChoice, assign};
+use crate::job::{Assigned, FillChoice, Rule};
 use crate::model::{Assumption, Surface, SurfaceKey, SurfaceKind};
 use crate::takeoff::{LabelTakeoff, OpenBlownTakeoff, SurfaceTakeoff, closed_use};
 
@@ -42,8 +42,10 @@ fn open_depth(open: &OpenBlownTakeoff, depth_m: f64) -> Vec<Line> {
 
 fn closed_depth(subject: &Subject<'_>, depth_m: f64) -> Vec<Line> {
     let surface = subject.surface;
-    let framing = subject.read.and_then(|read| Some((read, framing_of(read, subject)?)));
-    let cavity = framing.as_ref().map(|(read, framing)| (depth_of(read, framing).0, depth_source(read, framing)));
+    let assigned = subject.read.zip(assigned_of(subject));
+    let cavity = assigned
+        .as_ref()
+        .map(|(read, assigned)| (depth_of(read, &assigned.framing).0, depth_source(subject, read, assigned)));
     match (cavity, surface.vent_gap_m) {
         (Some((cavity_m, from)), Some(gap_m)) if (cavity_m - gap_m - depth_m).abs() < SAME_M => vec![
             Line::given("depth of the cavity", Figure::length(cavity_m), from),
@@ -66,28 +68,37 @@ fn closed_depth(subject: &Subject<'_>, depth_m: f64) -> Vec<Line> {
     }
 }
 
-fn framing_of(read: &Surface, subject: &Subject<'_>) -> Option<Framing> {
-    match assign(read, subject.origin.job).ok()? {
-        Assignment::Framed(assigned) => Some(assigned.framing),
-        Assignment::Unframed(_) => None,
-    }
-}
-
 /// What a depth was taken from, in the order of [`depth_of`].
-fn depth_source(read: &Surface, framing: &Framing) -> String {
+fn depth_source(subject: &Subject<'_>, read: &Surface, assigned: &Assigned<'_>) -> String {
+    let framing = &assigned.framing;
     if read.framing_is_given && !read.said.contains(&SurfaceKey::Depth) {
         return "depth of the members that the model gives".to_owned();
     }
     if read.measured_depth_m.is_some() {
-        return "measured: the sheet or the job file".to_owned();
+        // What the job file or the survey says stands in the surface as it is taken off, not as it was read.
+        let as_read = read_of(subject.origin.building, subject.surface);
+        return match as_read.map(|as_read| as_read.measured_depth_m.is_some()) {
+            Some(true) => "measured: it stands in the input",
+            Some(false) | None => "measured: a `[[surface]]` of the job file, or the survey",
+        }
+        .to_owned();
     }
     let layer = read.cavity_layer.and_then(|index| read.layers.get(index));
-    match layer {
-        Some(layer) if layer.thickness_m < framing.depth_m - SAME_M => {
-            format!("thickness of the cavity layer `{}`", layer.material)
+    if let Some(layer) = layer.filter(|layer| layer.thickness_m < framing.depth_m - SAME_M) {
+        return format!("thickness of the cavity layer `{}`", layer.material);
+    }
+    if layer.is_none() && is_wall_thinner(read, framing) {
+        return "thickness of the wall's body".to_owned();
+    }
+    match subject.origin.job.assembly_of(assigned) {
+        Some(assembly) if assembly.retrofit.is_depth_given => {
+            format!("`depth` of the assembly `{}`", assembly.name)
         }
-        None if is_wall_thinner(read, framing) => "thickness of the wall's body".to_owned(),
-        _ => format!("dressed depth of `{}`", framing.text),
+        _ if assigned.rule == Rule::Model => "the members and layers of the model".to_owned(),
+        _ if subject.origin.job.filling_of(read, assigned).is_depth_nominal => {
+            format!("dressed depth of `{}`", framing.text)
+        }
+        _ => format!("depth of `{}`", framing.text),
     }
 }
 

@@ -6,21 +6,29 @@
 
 mod area;
 mod bay;
+mod empty;
 mod fill;
 mod find;
 mod order;
+mod partial;
 mod step;
 mod surface;
+mod wedge;
 
 pub use step::{Explanation, Figure, Line, Measure, Operation, Section, Step};
 
 use crate::intake::WrittenCell;
-use crate::job::{Job, say_of_surfaces};
+use crate::job::{Assigned, Assignment, Job, assign, say_of_surfaces};
 use crate::model::{Building, Surface};
 use crate::refusal::Refusal;
 use crate::source::Source;
 use crate::takeoff::{SurfaceTakeoff, Takeoff};
 use find::{Target, find};
+
+/// Heading over framing that takes a part of the depth.
+const WITHIN: &str = "Members within the depth, which lie in the bays";
+/// Heading over what stays empty in bays whose area is filled.
+const KEPT_EMPTY: &str = "What stays empty in the bays";
 
 /// What a takeoff was made from.
 pub struct Origin<'o> {
@@ -60,6 +68,14 @@ fn read_of<'b>(building: &'b Building, surface: &SurfaceTakeoff) -> Option<&'b S
     let is_own = |read: &&Surface| read.id == surface.id && read.source == surface.source;
     let mut own = building.surfaces.iter().filter(is_own);
     own.clone().find(|read| read.part == surface.part).or_else(|| own.next())
+}
+
+/// The framing and the fill that the job gives a surface; `None` where it gives none.
+fn assigned_of<'o>(subject: &Subject<'o>) -> Option<Assigned<'o>> {
+    match assign(subject.read?, subject.origin.job).ok()? {
+        Assignment::Framed(assigned) => Some(*assigned),
+        Assignment::Unframed(_) => None,
+    }
 }
 
 /// What people call a surface, with its part.

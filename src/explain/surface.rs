@@ -2,7 +2,7 @@
 
 use super::area::{self, Piece};
 use super::step::{Explanation, Figure, Line, Operation, Section};
-use super::{Subject, fill, name_of, order};
+use super::{KEPT_EMPTY, Subject, WITHIN, empty, fill, name_of, order, partial};
 use crate::intake::{Reading, WrittenCell};
 use crate::source::Source;
 use crate::takeoff::SurfaceTakeoff;
@@ -16,10 +16,8 @@ pub(super) fn explain(subject: &Subject<'_>) -> Explanation {
         sections.push(Section::new("Left out of the area", left_out(surface)));
         sections.push(Section::new("Area of the bays", bay_area(surface)));
         sections.push(Section::new("Depth", fill::depth(subject)));
-        let partial = partial_members(surface);
-        if !partial.is_empty() {
-            sections.push(Section::new("Members within the depth, which lie in the bays", partial));
-        }
+        sections.push(Section::new(WITHIN, partial::of_surface(subject)));
+        sections.push(Section::new(KEPT_EMPTY, empty::of_surface(subject)));
         sections.push(Section::new("Volume", volume(surface)));
         sections.push(Section::new("Density", fill::density(subject)));
         sections.push(Section::new("Mass", mass(surface)));
@@ -132,11 +130,26 @@ fn members(surface: &SurfaceTakeoff) -> Vec<Line> {
         .map(|member| Piece { name: member.role.clone(), outline: &member.outline_m, area_m2: member.area_m2 })
         .collect();
     let mut lines = vec![Line::text(surface.assembly.as_deref().unwrap_or("framing not known"))];
-    lines.extend(area::pieces("members of one", &pieces));
+    match (pieces.as_slice(), surface.framing_fraction) {
+        ([only], Some(fraction)) if only.outline.rings.is_empty() => lines.extend(by_fraction(surface, only, fraction)),
+        _ => lines.extend(area::pieces("members of one", &pieces)),
+    }
     if pieces.is_empty() {
         lines.push(Line::text("none goes through the whole depth"));
     }
     lines
+}
+
+/// Framing of which only the fraction is known.
+fn by_fraction(surface: &SurfaceTakeoff, piece: &Piece<'_>, fraction: f64) -> [Line; 2] {
+    let count = f64::from(surface.count);
+    let net = Figure::area((surface.gross_area_m2 - surface.opening_area_m2) / count);
+    let by = [(Operation::Times, Figure::number(fraction))];
+    let openings = [(Operation::Minus, Figure::area(surface.opening_area_m2 / count))];
+    [
+        Line::step("gross less openings", Figure::area(surface.gross_area_m2 / count), openings, net),
+        Line::step(&piece.name, net, by, Figure::area(piece.area_m2)),
+    ]
 }
 
 fn left_out(surface: &SurfaceTakeoff) -> Vec<Line> {
@@ -165,42 +178,11 @@ fn bay_area(surface: &SurfaceTakeoff) -> Vec<Line> {
     lines
 }
 
-/// Members that take a part of the depth: area by what they take of it.
-fn partial_members(surface: &SurfaceTakeoff) -> Vec<Line> {
-    let mut groups: Vec<(String, f64, f64, f64)> = Vec::new();
-    for piece in &surface.partial_members {
-        let depth_m = piece.to_m - piece.from_m;
-        let name = format!("{} pieces of {}", "{}", piece.role);
-        let is_own = |group: &&mut (String, f64, f64, f64)| group.0 == name && (group.3 - depth_m).abs() < 1e-9;
-        match groups.iter_mut().find(is_own) {
-            Some(group) => {
-                group.1 += 1.0;
-                group.2 += piece.area_m2;
-            }
-            None => groups.push((name, 1.0, piece.area_m2, depth_m)),
-        }
-    }
-    let step = |(name, number, area_m2, depth_m): &(String, f64, f64, f64)| {
-        let by = [(Operation::Times, Figure::length(*depth_m))];
-        let name = name.replacen("{}", &number.to_string(), 1);
-        Line::step(name, Figure::area(*area_m2), by, Figure::volume(area_m2 * depth_m))
-    };
-    groups.iter().map(step).collect()
-}
-
 /// Each bay, and their sum.
 fn volume(surface: &SurfaceTakeoff) -> Vec<Line> {
     let mut lines: Vec<Line> = surface.bays.iter().map(super::bay::volume).collect();
-    let reasons = surface.left_out.iter().filter(|piece| piece.area_m2 <= 0.0);
-    let empty: Vec<Line> = reasons
-        .filter_map(|piece| {
-            let bay = piece.bay.as_ref().map_or(" (shared by all bays)".to_owned(), |bay| format!(" (bay {bay})"));
-            Some(Line::given(format!("kept empty: {}{bay}", piece.reason), Figure::volume(piece.volume_m3?), ""))
-        })
-        .collect();
     let total = Figure::volume(surface.bay_volume_m3.unwrap_or(0.0) / f64::from(surface.count));
     lines.push(Line::SumAbove { what: "bays of one".to_owned(), lines: lines.len(), result: total });
-    lines.extend(empty);
     lines
 }
 

@@ -6,6 +6,8 @@ use crate::units::display::grouped;
 use crate::units::{FOOT_M, POUND_PER_SQUARE_FOOT_KG_M2, UnitSystem};
 
 const WIDTH: usize = 80;
+/// Figures below this are rounding.
+const NOTHING: f64 = 1e-9;
 const ESTIMATE: &str =
     "These figures are estimates. The label on the bag, the local code and the licensed trades decide.";
 
@@ -141,8 +143,22 @@ fn decimals(measure: Measure, units: UnitSystem) -> usize {
     }
 }
 
+/// Decimals of small figures, which keep six digits that count, such as the thickness of a steel stud in feet.
+fn decimals_of_small(value: f64) -> usize {
+    const DIGITS: usize = 6;
+    const MOST: usize = 12;
+    let noughts = std::iter::successors(Some(value.abs()), |rest| Some(rest * 10.0)).skip(1).take(MOST);
+    DIGITS + noughts.take_while(|rest| *rest < 1.0).count()
+}
+
 /// A number as one types it into a calculator: without commas between thousands and noughts at the end.
 fn number(figure: Figure, units: UnitSystem) -> String {
-    let plain = grouped(converted(figure, units), decimals(figure.measure, units)).replace(',', "");
+    let value = converted(figure, units);
+    // What is nothing but rounding has no digits that count.
+    let decimals = match decimals(figure.measure, units) {
+        plain if value.abs() < NOTHING => plain,
+        plain => plain.max(decimals_of_small(value)),
+    };
+    let plain = grouped(value, decimals).replace(',', "");
     if plain.contains('.') { plain.trim_end_matches('0').trim_end_matches('.').to_owned() } else { plain }
 }

@@ -2,6 +2,7 @@
 //!
 //! Invariant: formats finished values; measures and orders nothing.
 
+mod assumed;
 mod bcf;
 mod crew_csv;
 mod csv;

@@ -1,5 +1,6 @@
 //! Text that is safe and fits: control characters escaped, long names shortened, lines wrapped.
 
+use crate::takeoff::Names;
 use std::fmt::Write;
 
 /// The same text with control characters, and those that turn the direction of writing, escaped.
@@ -49,17 +50,21 @@ pub(super) fn wrap_within(text: &str, width: usize, most_lines: usize) -> Vec<St
     lines
 }
 
-/// Bytes of a text that fit into a line: up to its last space there, or all that there is room for.
+/// Bytes of a text that fit into a line: up to its last space or hyphen there, or all that there is room for.
 fn fitting(text: &str, width: usize) -> usize {
     let mut used = 0;
     let mut last_space = None;
     for (at, c) in text.char_indices() {
         used += columns(c);
-        if c == ' ' {
-            last_space = Some(at);
-        }
         if used > width && at > 0 {
+            let last_space = if c == ' ' { Some(at) } else { last_space };
             return last_space.filter(|space| *space > 0).unwrap_or(at);
+        }
+        match c {
+            ' ' => last_space = Some(at),
+            // A hyphen ends its line.
+            '-' => last_space = Some(at + 1),
+            _ => {}
         }
     }
     text.len()
@@ -97,6 +102,13 @@ pub(super) fn shorten(text: &str, width: usize) -> String {
     }
     out.push('…');
     out
+}
+
+/// Names as `a, b and 3 more`, each shown by a function.
+pub(super) fn named(names: &Names, show: impl Fn(&str) -> String) -> String {
+    let shown: Vec<String> = names.shown().iter().map(|name| show(name)).collect();
+    let more = names.more();
+    format!("{}{}", shown.join(", "), if more > 0 { format!(" and {more} more") } else { String::new() })
 }
 
 /// Lines of so many columns at most, broken at spaces; the first keeps its own indent, the others
@@ -140,6 +152,7 @@ mod tests {
     fn a_cell_runs_on_in_lines_of_its_width() {
         assert_eq!(wrap_within("2x4 @ 16 in + gap 5 in", 14, 3), ["2x4 @ 16 in +", "gap 5 in"]);
         assert_eq!(wrap_within("one two three four", 8, 2), ["one two", "three f…"]);
+        assert_eq!(wrap_within("North-west wall", 8, 3), ["North-", "west", "wall"]);
         assert_eq!(wrap_within("abcdefghijkl", 5, 3), ["abcde", "fghij", "kl"]);
         assert_eq!(wrap_within("外壁外壁外", 4, 3), ["外壁", "外壁", "外"]);
         assert_eq!(wrap_within("", 4, 3), [""]);

@@ -235,7 +235,9 @@ pub struct PartialMemberTakeoff {
     pub from_m: f64,
     /// Where it ends.
     pub to_m: f64,
-    /// What it takes from the bay that it lies in.
+    /// Share of it that is solid: less than one of the webs of a truss and of punched steel.
+    pub solid_share: f64,
+    /// What it takes from the bay that it lies in: area times its part of the depth times the solid share.
     pub volume_m3: f64,
     /// Outline.
     pub outline_m: Polygon,

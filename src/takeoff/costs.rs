@@ -1,26 +1,32 @@
 //! Findings by what they cost: the gravest first, then those about the most fill, then about the most area.
 
-use super::Takeoff;
+use super::{Names, Takeoff};
 use crate::finding::Finding;
 use std::collections::HashMap;
 
 /// A finding with what is at stake in it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct CostedFinding<'t> {
     /// The finding.
     pub finding: &'t Finding,
+    /// The surfaces that it is about.
+    pub names: Names,
     /// Mass of the fill of the surfaces that it is about; `None` where it names none.
     pub mass_kg: Option<f64>,
     /// Their gross area.
     pub area_m2: Option<f64>,
 }
 
+/// Most surfaces that a finding names.
+const NAMED: usize = 4;
+
 /// All findings with what they cost, the dearest first; equals keep their order.
 pub fn findings_by_cost(takeoff: &Takeoff) -> Vec<CostedFinding<'_>> {
-    let mut by_place: HashMap<String, (f64, f64)> = HashMap::new();
+    let mut by_place: HashMap<String, (Names, f64, f64)> = HashMap::new();
     for surface in &takeoff.surfaces {
         for key in [surface.id.clone(), surface.source.to_string()] {
-            let (mass_kg, area_m2) = by_place.entry(key).or_insert((0.0, 0.0));
+            let (names, mass_kg, area_m2) = by_place.entry(key).or_default();
+            names.add_surface(surface, NAMED);
             *mass_kg += surface.mass_kg.unwrap_or(0.0);
             *area_m2 += surface.gross_area_m2;
         }
@@ -30,8 +36,9 @@ pub fn findings_by_cost(takeoff: &Takeoff) -> Vec<CostedFinding<'_>> {
         .iter()
         .map(|finding| {
             let found = keys(&finding.r#where).into_iter().find_map(|key| by_place.get(key));
-            let (mass_kg, area_m2) = found.copied().unzip();
-            CostedFinding { finding, mass_kg, area_m2 }
+            let names = found.map(|(names, ..)| names.clone()).unwrap_or_default();
+            let (mass_kg, area_m2) = found.map(|(_, mass_kg, area_m2)| (*mass_kg, *area_m2)).unzip();
+            CostedFinding { finding, names, mass_kg, area_m2 }
         })
         .collect();
     let order = |value: Option<f64>| value.unwrap_or(0.0);

@@ -1,6 +1,6 @@
 //! Sums over surfaces that reports show: by type and storey, and by reason.
 
-use super::{SurfaceTakeoff, Takeoff};
+use super::{Names, SurfaceTakeoff, Takeoff};
 use crate::model::SurfaceKind;
 
 /// Surfaces of one type and kind in one storey.
@@ -65,8 +65,8 @@ pub struct NotCounted {
     pub area_m2: Option<f64>,
     /// Volume of parts of bays that have no area of their own.
     pub volume_m3: f64,
-    /// The first few of them.
-    pub names: Vec<String>,
+    /// The surfaces or elements, each once.
+    pub names: Names,
 }
 
 const NAMED: usize = 3;
@@ -76,37 +76,44 @@ const NAMED: usize = 3;
 pub fn not_counted_by_reason(takeoff: &Takeoff) -> Vec<NotCounted> {
     let mut all: Vec<NotCounted> = Vec::new();
     for surface in &takeoff.surfaces {
-        let name = surface.label();
+        let named = |names: &mut Names| names.add_surface(surface, NAMED);
         let times = u64::from(surface.count);
         if let Some(reason) = &surface.reason {
-            add(&mut all, reason, times, (Some(surface.left_out_area_m2), 0.0), name);
+            add(&mut all, reason, times, (Some(surface.left_out_area_m2), 0.0), named);
         } else {
             for piece in &surface.left_out {
                 let count = f64::from(surface.count);
                 let has_area = piece.area_m2 > 0.0;
                 let volume_m3 = if has_area { 0.0 } else { piece.volume_m3.unwrap_or(0.0) * count };
-                add(&mut all, &piece.reason, times, (Some(piece.area_m2 * count), volume_m3), name);
+                add(&mut all, &piece.reason, times, (Some(piece.area_m2 * count), volume_m3), named);
             }
         }
     }
     for element in &takeoff.left_out_elements {
-        add(&mut all, &element.reason, 1, (None, 0.0), element.name.as_deref().unwrap_or(&element.id));
+        let name = element.name.as_deref().unwrap_or(&element.id);
+        let own = format!("{} {}", element.source, element.id);
+        add(&mut all, &element.reason, 1, (None, 0.0), |names| names.add(&own, name, NAMED));
     }
     all
 }
 
-/// Adds an area and a volume under a reason.
-fn add(all: &mut Vec<NotCounted>, reason: &str, count: u64, (area_m2, volume_m3): (Option<f64>, f64), name: &str) {
+/// Adds an area and a volume under a reason, and a name.
+fn add(
+    all: &mut Vec<NotCounted>,
+    reason: &str,
+    count: u64,
+    (area_m2, volume_m3): (Option<f64>, f64),
+    named: impl FnOnce(&mut Names),
+) {
     let found = all.iter_mut().find(|one| one.reason == reason && one.area_m2.is_some() == area_m2.is_some());
     let Some(one) = found else {
-        let names = vec![name.to_owned()];
+        let mut names = Names::default();
+        named(&mut names);
         all.push(NotCounted { reason: reason.to_owned(), count, area_m2, volume_m3, names });
         return;
     };
     one.count += count;
     one.area_m2 = one.area_m2.zip(area_m2).map(|(a, b)| a + b);
     one.volume_m3 += volume_m3;
-    if one.names.len() < NAMED && !one.names.iter().any(|known| known == name) {
-        one.names.push(name.to_owned());
-    }
+    named(&mut one.names);
 }

@@ -20,6 +20,8 @@ pub(super) const NOT_ASKED: &str = "not asked for: `enabled = false` under `[hea
 const METAL: &str = "bridged by metal: these methods do not hold";
 const OPEN: &str = "open-blown without a label's table, which says what its R is at its thickness";
 const EXISTING: &str = "fill that is there already: what it conducts is not known";
+const EXISTING_R: &str =
+    "fill that is there already, whose R is given, beside the new fill: two fills in one cavity are not computed";
 const RIM: &str = "strip at a floor's structure: what lies behind it is no wall";
 const NOTHING: &str = "neither members nor bays";
 const RATIO: &str = "upper limit more than 1.5 times the lower: the combined method does not hold";
@@ -132,8 +134,8 @@ fn reason_against(of: &Of<'_>, job: &Job) -> Option<&'static str> {
         Some(METAL)
     } else if of.layout.is_open && of.label.is_none() {
         Some(OPEN)
-    } else if of.filling.existing.is_some_and(|existing| !existing.is_removed) {
-        Some(EXISTING)
+    } else if let Some(existing) = of.filling.existing.filter(|existing| !existing.is_removed) {
+        Some(if existing.r_m2k_w.is_some() { EXISTING_R } else { EXISTING })
     } else if of.plan.is_rim {
         Some(RIM)
     } else {

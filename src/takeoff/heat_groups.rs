@@ -1,7 +1,7 @@
 //! Surfaces of like assemblies, for people: side by side, from the least to the greatest, never as a sum or a mean.
 
 use super::heat::NOT_ASKED;
-use super::{HeatTakeoff, SurfaceTakeoff, UsualHeat};
+use super::{HeatTakeoff, Names, SurfaceTakeoff, UsualHeat};
 use crate::model::SurfaceKind;
 
 /// Surfaces of one kind and assembly between the same layers.
@@ -13,6 +13,10 @@ pub struct HeatGroup<'t> {
     pub assembly: &'t str,
     /// How many.
     pub count: u64,
+    /// Which.
+    pub names: Names,
+    /// Depth of their cavity, in metres.
+    pub depth_m: f64,
     /// Least and greatest framing fraction.
     pub framing_fractions: [f64; 2],
     /// Greatest share of the area of one of them that stays empty.
@@ -35,10 +39,14 @@ pub fn group_heat(surfaces: &[SurfaceTakeoff]) -> Vec<HeatGroup<'_>> {
         let Some(group) = groups.iter_mut().find(is_alike) else {
             let most_left_out_share = heat.left_out_share;
             let (kind, framing_fractions) = (surface.kind, [heat.framing_fraction; 2]);
+            let mut names = Names::default();
+            names.add_part(surface, NAMED);
             groups.push(HeatGroup {
                 kind,
                 assembly,
                 count,
+                names,
+                depth_m: depth_m(heat),
                 framing_fractions,
                 most_left_out_share,
                 least: heat,
@@ -47,6 +55,7 @@ pub fn group_heat(surfaces: &[SurfaceTakeoff]) -> Vec<HeatGroup<'_>> {
             continue;
         };
         group.count += count;
+        group.names.add_part(surface, NAMED);
         let [low, high] = group.framing_fractions;
         group.framing_fractions = [low.min(heat.framing_fraction), high.max(heat.framing_fraction)];
         group.most_left_out_share = group.most_left_out_share.max(heat.left_out_share);
@@ -62,7 +71,6 @@ pub fn group_heat(surfaces: &[SurfaceTakeoff]) -> Vec<HeatGroup<'_>> {
 
 /// Whether two surfaces have the same layers, fill and default, so that they differ by their framing alone.
 fn is_between_same(a: &HeatTakeoff, b: &HeatTakeoff) -> bool {
-    let depth_m = |heat: &HeatTakeoff| heat.cavity.iter().fold(0.0, |sum, slice| sum + slice.thickness_m);
     let usual = |heat: &HeatTakeoff| heat.usual.as_ref().map(|usual: &UsualHeat| usual.framing_fraction);
     a.layers == b.layers
         && a.fill_w_mk.total_cmp(&b.fill_w_mk).is_eq()
@@ -70,15 +78,18 @@ fn is_between_same(a: &HeatTakeoff, b: &HeatTakeoff) -> bool {
         && usual(a) == usual(b)
 }
 
+/// Depth of the cavity, in metres.
+fn depth_m(heat: &HeatTakeoff) -> f64 {
+    heat.cavity.iter().fold(0.0, |sum_m, slice| sum_m + slice.thickness_m)
+}
+
 /// Counted surfaces whose heat is not computed, for one reason.
 #[derive(Clone, Debug, PartialEq)]
 pub struct NoHeat<'t> {
     /// Why.
     pub reason: &'t str,
-    /// How many.
-    pub count: u64,
-    /// The first few of them.
-    pub names: Vec<&'t str>,
+    /// Which.
+    pub names: Names,
 }
 
 const NAMED: usize = 4;
@@ -88,15 +99,12 @@ pub fn no_heat_by_reason(surfaces: &[SurfaceTakeoff]) -> Vec<NoHeat<'_>> {
     let mut all: Vec<NoHeat<'_>> = Vec::new();
     for surface in surfaces.iter().filter(|surface| surface.counted) {
         let Some(reason) = surface.heat_reason.as_deref().filter(|reason| *reason != NOT_ASKED) else { continue };
-        let count = u64::from(surface.count);
-        match all.iter_mut().find(|one| one.reason == reason) {
-            Some(one) => {
-                one.count += count;
-                if one.names.len() < NAMED && !one.names.contains(&surface.label()) {
-                    one.names.push(surface.label());
-                }
-            }
-            None => all.push(NoHeat { reason, count, names: vec![surface.label()] }),
+        if let Some(one) = all.iter_mut().find(|one| one.reason == reason) {
+            one.names.add_part(surface, NAMED);
+        } else {
+            let mut names = Names::default();
+            names.add_part(surface, NAMED);
+            all.push(NoHeat { reason, names });
         }
     }
     all

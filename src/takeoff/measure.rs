@@ -294,6 +294,7 @@ fn partial_members(layout: &Layout) -> Vec<PartialMemberTakeoff> {
         area_m2: piece.area_m2,
         from_m: piece.from_m,
         to_m: piece.to_m,
+        solid_share: piece.solid_share,
         volume_m3: piece.volume_of_m3(piece.area_m2),
         outline_m: piece.outline.clone(),
     };

@@ -26,6 +26,7 @@ mod holes;
 mod labour;
 mod measure;
 mod misfits;
+mod names;
 mod plan;
 mod published;
 mod range;
@@ -57,4 +58,5 @@ pub use heat_contract::{
     HEAT_BASIS, HEAT_MARK, HeatLayerTakeoff, HeatSliceTakeoff, HeatTakeoff, ResistanceTakeoff, UsualHeat,
 };
 pub use heat_groups::{HeatGroup, NoHeat, group_heat, no_heat_by_reason};
+pub use names::Names;
 pub use sight::{Sight, sight_of};

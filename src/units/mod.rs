@@ -14,6 +14,7 @@ mod number_text;
 mod pitch_text;
 mod pressure_text;
 mod quantity_text;
+mod restate;
 mod text;
 mod written;
 
@@ -27,6 +28,7 @@ pub use number_text::{parse_number, parse_share};
 pub use pitch_text::{PitchUnit, parse_pitch};
 pub use pressure_text::{parse_air_flow, parse_mass_flow, parse_pressure, parse_temperature, parse_volume};
 pub use quantity_text::{Quantity, parse_density, parse_mass};
+pub use restate::restate;
 pub use text::TextError;
 pub use written::Written;
 

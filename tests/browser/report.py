@@ -74,7 +74,11 @@ return {
   gross: sum('[data-gross-area-m2]:not(article)', 'grossAreaM2'),
   bags: [...document.querySelectorAll('[data-bags-order]')].map(e => Number(e.dataset.bagsOrder)),
   stray: [...document.querySelectorAll('article')].flatMap(article => {
-    const rows = new Set([...article.querySelectorAll('tbody th')].map(th => th.textContent));
+    // `4`, or `4-7` for bays that are alike and follow one another, and `7-4` where they run from the right.
+    const rows = new Set([...article.querySelectorAll('tbody th')].flatMap(th => {
+      const [a, b] = th.textContent.split('-').map(Number), last = b ?? a;
+      return Array.from({length: Math.abs(last - a) + 1}, (_, i) => String(Math.min(a, last) + i));
+    }));
     const numbers = [...article.querySelectorAll('.d-text text')].map(t => t.textContent.match(/^(\\d+)(:.*)?$/));
     return numbers.filter(found => found && !rows.has(found[1])).map(found => article.id + ' ' + found[1]);
   }),

@@ -15,8 +15,8 @@ pub(super) fn below_px(has_openings: bool) -> f64 {
     if has_openings { 2.0 * LINE_PX + 10.0 } else { LINE_PX + 10.0 }
 }
 
-/// Dimensions along the bottom of a stretch: from edge to edge of the openings, then the stretch itself.
-pub(super) fn along(openings: &[Bounds], scale: &Scale, units: UnitSystem) -> Markup {
+/// Dimensions along the bottom of a stretch, below its foot: from edge to edge of the openings, then the stretch itself.
+pub(super) fn along(openings: &[Bounds], scale: &Scale, foot: f64, units: UnitSystem) -> Markup {
     let mut edges: Vec<f64> = openings
         .iter()
         .flat_map(|opening| [scale.along_m(opening.min_x), scale.along_m(opening.max_x)])
@@ -26,7 +26,6 @@ pub(super) fn along(openings: &[Bounds], scale: &Scale, units: UnitSystem) -> Ma
     edges.dedup_by(|a, b| (*a - *b).abs() < 1e-3);
     let ends = [scale.from_m, scale.to_m];
     let chain: Vec<f64> = std::iter::once(ends[0]).chain(edges.iter().copied()).chain([ends[1]]).collect();
-    let foot = scale.height_px();
     let at = |along_m: f64| (along_m - scale.from_m) * scale.px_per_m;
     let line = |stops: &[f64], y: f64| {
         html! {

@@ -1,7 +1,8 @@
 //! One surface, to scale.
 
+use super::callouts::{Callout, Callouts};
 use super::dimensions::{ABOVE_PX, along, below_px, up};
-use super::labels::{Form, write_in};
+use super::labels::{Form, place_in, write_in};
 use super::members::{Defs, empty_fill, members, patterns};
 use super::path::{circles, path, px, strokes};
 use super::scale::{SIDE_PX, Scale};
@@ -45,12 +46,16 @@ fn stretch(drawing: &Elevation<'_>, scale: &Scale, (index, number): (usize, usiz
     let surface = drawing.surface;
     let boxes: Vec<Bounds> = surface.openings.iter().filter_map(|opening| opening.outline_m.bounds()).collect();
     let (width, height) = (scale.width_px(), scale.height_px());
+    let bays = bay_texts(surface, scale, drawing.units);
+    let outside = Callouts::place(bays.outside, scale);
+    let (top, foot) = (ABOVE_PX + outside.above_px(), height + outside.below_px());
     let across = width + 2.0 * SIDE_PX;
-    let whole = height + ABOVE_PX + below_px(!boxes.is_empty());
+    let whole = top + foot + below_px(!boxes.is_empty());
     let id = format!("{}-{index}", drawing.id);
     let (title_id, text_id) = (format!("t-{id}"), format!("x-{id}"));
     let part = if number > 1 { format!(", part {} of {number} from the left", index + 1) } else { String::new() };
     let is_last = index + 1 == number;
+    let place = format!("translate({} {})", px(SIDE_PX), px(top));
     html! {
         svg.drawing xmlns="http://www.w3.org/2000/svg" viewBox=(format!("0 0 {} {}", px(across), px(whole)))
             width=(px(across)) height=(px(whole)) role="img" aria-labelledby=(format!("{title_id} {text_id}"))
@@ -59,10 +64,13 @@ fn stretch(drawing: &Elevation<'_>, scale: &Scale, (index, number): (usize, usiz
             desc id=(text_id) { (drawing.description) }
             @if drawing.defs == Defs::Own { (patterns()) }
             // A drawing within the drawing is cut off at its edges, where a part of a long surface ends.
-            svg x=(px(SIDE_PX)) y=(px(ABOVE_PX)) width=(px(width)) height=(px(height)) { (pieces(drawing, scale)) }
-            g.d-dim transform=(format!("translate({} {})", px(SIDE_PX), px(ABOVE_PX))) fill="none" stroke="#555" stroke-width="0.8" {
+            svg x=(px(SIDE_PX)) y=(px(top)) width=(px(width)) height=(px(height)) {
+                (pieces(drawing, scale, &bays.inside))
+            }
+            g transform=(place) { (outside.draw(scale)) }
+            g.d-dim transform=(place) fill="none" stroke="#555" stroke-width="0.8" {
                 g.d-dimtext {
-                    (along(&boxes, scale, drawing.units))
+                    (along(&boxes, scale, foot, drawing.units))
                     @if is_last || index == 0 { (up(&boxes, right_m(surface, scale), scale, drawing.units)) }
                 }
             }
@@ -77,7 +85,7 @@ fn right_m(surface: &SurfaceTakeoff, scale: &Scale) -> f64 {
     at_end.reduce(f64::max).unwrap_or(scale.height_m)
 }
 
-fn pieces(drawing: &Elevation<'_>, scale: &Scale) -> Markup {
+fn pieces(drawing: &Elevation<'_>, scale: &Scale, bay_texts: &[Markup]) -> Markup {
     let surface = drawing.surface;
     let outline = Polygon { rings: surface.outline_m.clone() };
     let shows = |outline: &Polygon| outline.bounds().is_some_and(|bounds| scale.shows(&bounds));
@@ -103,7 +111,10 @@ fn pieces(drawing: &Elevation<'_>, scale: &Scale) -> Markup {
         }
         (openings(surface, scale, drawing.units))
         (holes(surface, &bays, scale))
-        g.d-text.d-halo fill="#111" stroke="#fff" stroke-width="2.5" stroke-linejoin="round" paint-order="stroke" { (bay_texts(&bays, scale, drawing.units)) (reasons(surface, scale)) }
+        g.d-text.d-halo fill="#111" stroke="#fff" stroke-width="2.5" stroke-linejoin="round" paint-order="stroke" {
+            @for text in bay_texts { (text) }
+            (reasons(surface, scale))
+        }
     }
 }
 
@@ -174,24 +185,42 @@ fn holes(surface: &SurfaceTakeoff, bays: &[&BayTakeoff], scale: &Scale) -> Marku
     html! { path.d-hole d=(data) fill="none" stroke="#a3140f" stroke-width="1.4" {} }
 }
 
-/// Number and mass of each bay, as far as there is room.
-fn bay_texts(bays: &[&BayTakeoff], scale: &Scale, units: UnitSystem) -> Markup {
-    html! {
-        @for bay in bays {
-            @let mass = units.show_bay_mass(bay.mass_kg);
-            @let holes = bay.holes_m.iter().map(|hole| scale.at(*hole)).collect::<Vec<_>>();
-            @let forms = [
-                Form::level(&[&bay.id, &mass]),
-                Form::level(&[&format!("{}: {mass}", bay.id)]),
-                Form::turned(&format!("{}: {mass}", bay.id)),
-                Form::level(&[&bay.id]),
-                Form::turned(&bay.id),
-            ];
-            (write_in(&bay.outline_m, &forms, &holes, scale)
-                .or_else(|| write_in(&bay.outline_m, &forms, &[], scale))
-                .unwrap_or_default())
+/// Numbers of bays: written in them, and to be written outside.
+struct BayTexts {
+    inside: Vec<Markup>,
+    outside: Vec<Callout>,
+}
+
+/// Number and mass of each bay as far as there is room, else its number, else that outside.
+fn bay_texts(surface: &SurfaceTakeoff, scale: &Scale, units: UnitSystem) -> BayTexts {
+    let mut texts = BayTexts { inside: Vec::new(), outside: Vec::new() };
+    for bay in &surface.bays {
+        let Some(bounds) = bay.outline_m.bounds().filter(|bounds| scale.shows(bounds)) else { continue };
+        if let Some(text) = text_in(bay, scale, units) {
+            texts.inside.push(text);
+        } else if scale.shows_middle(&bounds)
+            && let Some(at_px) = place_in(&bay.outline_m, scale)
+        {
+            let at_px = [at_px[0].clamp(0.0, scale.width_px()), at_px[1]];
+            texts.outside.push(Callout { number: bay.id.clone(), at_px });
         }
     }
+    texts
+}
+
+/// What is written in a bay, off its holes where there is room besides; nothing where not even its number fits.
+fn text_in(bay: &BayTakeoff, scale: &Scale, units: UnitSystem) -> Option<Markup> {
+    let mass = units.show_bay_mass(bay.mass_kg);
+    let holes = bay.holes_m.iter().map(|hole| scale.at(*hole)).collect::<Vec<_>>();
+    let forms = [
+        Form::level(&[&bay.id, &mass]),
+        Form::level(&[&format!("{}: {mass}", bay.id)]),
+        Form::turned(&format!("{}: {mass}", bay.id)),
+        Form::level(&[&bay.id]),
+        Form::turned(&bay.id),
+    ];
+    let off_holes = write_in(&bay.outline_m, &forms, &holes, scale);
+    off_holes.or_else(|| write_in(&bay.outline_m, &forms, &[], scale))
 }
 
 /// Why pieces stay empty, where there is room.

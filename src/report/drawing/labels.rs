@@ -59,12 +59,24 @@ pub(super) fn write_in(piece: &Polygon, forms: &[Form], holes_px: &[Point], scal
         }
         for share in PLACES {
             let at = [bounds.min_x + share[0] * bounds.width_m(), bounds.min_y + share[1] * bounds.height_m()];
-            if has_room(&drawn, at, half) && is_free(holes_px, at, half) {
+            let is_on_paper = at[0] - half[0] > -1.0 && at[0] + half[0] < scale.width_px() + 1.0;
+            if is_on_paper && has_room(&drawn, at, half) && is_free(holes_px, at, half) {
                 return Some(written(form, at));
             }
         }
     }
     None
+}
+
+/// A place within a piece, in its middle where that lies within.
+pub(super) fn place_in(piece: &Polygon, scale: &Scale) -> Option<Point> {
+    let drawn =
+        Polygon { rings: piece.rings.iter().map(|ring| ring.iter().map(|point| scale.at(*point)).collect()).collect() };
+    let bounds = drawn.bounds()?;
+    let of =
+        |share: [f64; 2]| [bounds.min_x + share[0] * bounds.width_m(), bounds.min_y + share[1] * bounds.height_m()];
+    let middle = of([0.5, 0.5]);
+    Some(PLACES.into_iter().map(of).find(|at| is_inside(&drawn, *at)).unwrap_or(middle))
 }
 
 /// Pixels stand where metres do elsewhere.

@@ -3,6 +3,7 @@
 //! A drawing is legible by itself: its colours are presentation attributes, which the style sheet of a page may override
 //! by class. Lengths on paper are in CSS pixels, 96 to the inch; text is 12 px, which is 9 pt.
 
+mod callouts;
 mod dimensions;
 mod elevation;
 mod labels;

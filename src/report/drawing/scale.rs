@@ -72,6 +72,12 @@ impl Scale {
         self.height_m * self.px_per_m
     }
 
+    /// Whether the middle of a box shows in the stretch: of all stretches in one.
+    pub fn shows_middle(&self, bounds: &Bounds) -> bool {
+        let middle_m = self.along_m(f64::midpoint(bounds.min_x, bounds.max_x));
+        self.from_m <= middle_m && (middle_m < self.to_m || self.to_m > self.length_m - 1e-6)
+    }
+
     /// Whether a box shows in the stretch.
     pub fn shows(&self, bounds: &Bounds) -> bool {
         let (a, b) = (self.along_m(bounds.min_x), self.along_m(bounds.max_x));

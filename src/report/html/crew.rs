@@ -130,13 +130,18 @@ fn before(sheet: &CrewSheet) -> Markup {
 /// Where the crew should be, wall by wall.
 fn marks(takeoff: &Takeoff, sheet: &CrewSheet, units: UnitSystem) -> Markup {
     let has_bags = sheet.fills.iter().any(|fill| fill.bag_kg.is_some());
+    // Each fill has a count of its own.
+    let has_fills = sheet.fills.len() > 1;
     let rows: Vec<Vec<String>> = sheet
         .stops
         .iter()
-        .filter_map(|stop| Some(mark_row(stop, takeoff.surfaces.get(stop.surface)?, units)))
+        .filter_map(|stop| Some(mark_row(stop, takeoff.surfaces.get(stop.surface)?, has_fills, units)))
         .collect();
-    let headings =
-        ["stop", "surface", units.mass_symbol(), "bags", "bags by its end", "counted at the machine", "at most"];
+    let mut headings =
+        vec!["stop", "surface", units.mass_symbol(), "bags", "bags by its end", "counted at the machine", "at most"];
+    if has_fills {
+        headings.insert(2, "fill");
+    }
     html! {
         h3 { "Bag marks" }
         @if has_bags {
@@ -150,7 +155,7 @@ fn marks(takeoff: &Takeoff, sheet: &CrewSheet, units: UnitSystem) -> Markup {
         } @else {
             p { "The net weight on the bag's label is not given, so there are no bags and no marks; `--bag \"25 lb\"` gives it." }
         }
-        (table("Stops, in walking order", &headings, 2, &rows))
+        (table("Stops, in walking order", &headings, if has_fills { 3 } else { 2 }, &rows))
     }
 }
 
@@ -186,10 +191,10 @@ fn first_mark(fill: &FillMarks, takeoff: &Takeoff, sheet: &CrewSheet, units: Uni
     }
 }
 
-fn mark_row(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Vec<String> {
+fn mark_row(stop: &Stop, surface: &SurfaceTakeoff, has_fills: bool, units: UnitSystem) -> Vec<String> {
     let dash = || "-".to_owned();
     let of = |pick: fn(&Mark) -> f64| stop.end.as_ref().map_or_else(dash, |mark| tenth(pick(mark)));
-    vec![
+    let mut row = vec![
         stop.number.to_string(),
         if surface.count > 1 { format!("{} ({} alike)", name(surface), surface.count) } else { name(surface) },
         grouped(units.mass(stop.mass_kg), usize::from(units == UnitSystem::Si)),
@@ -197,7 +202,11 @@ fn mark_row(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Vec<Str
         of(|mark| mark.bags_exact),
         of(|mark| mark.opened_bags_exact),
         of(|mark| mark.most_bags_exact),
-    ]
+    ];
+    if has_fills {
+        row.insert(2, surface.fill.as_deref().map(plain).unwrap_or_default());
+    }
+    row
 }
 
 /// Bags to the tenth.

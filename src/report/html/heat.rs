@@ -5,6 +5,7 @@ use crate::report::table::{
     GIVE_LAYERS, LABELS_TITLE, attic_words, head_words, heat_headings, heat_rows, kind_word, label_words, percent,
     signed,
 };
+use crate::report::text::named;
 use crate::takeoff::{Confidence, FramingComparison, HEAT_MARK, Takeoff, group_heat, no_heat_by_reason};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -81,9 +82,7 @@ fn heat(takeoff: &Takeoff, units: UnitSystem) -> Markup {
             h3 { "Heat not computed" }
             ul {
                 @for one in &without {
-                    @let named = one.names.iter().map(|name| plain(name)).collect::<Vec<_>>().join(", ");
-                    @let more = one.count.saturating_sub(one.names.len() as u64);
-                    li { (plain(one.reason)) ": " (named) @if more > 0 { " and " (more) " more" } }
+                    li { (plain(one.reason)) ": " (named(&one.names, plain)) }
                 }
             }
             p.soft { (GIVE_LAYERS) "." }

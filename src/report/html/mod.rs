@@ -50,7 +50,7 @@ pub(super) fn content(takeoff: &Takeoff, units: UnitSystem) -> Markup {
         (proof::balance(takeoff, units))
         (proof::left_out(takeoff, units))
         (proof::findings(takeoff, units))
-        (proof::assumptions(takeoff))
+        (proof::assumptions(takeoff, units))
         (heat::framing_and_heat(takeoff, units))
         (crew::plans(takeoff, &sheet))
         (crew::crew(takeoff, &sheet, units))

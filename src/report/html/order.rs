@@ -1,7 +1,7 @@
 //! What a contractor acts on: the order with its reach, its cautions, and where the bags go.
 
 use super::bits::{begun, plain, section, table};
-use crate::report::table::{ESTIMATE, OrderWords, order_words};
+use crate::report::table::{ESTIMATE, OrderWords, Staged, has_days, order_words, staged};
 use crate::takeoff::{FillTakeoff, StageTakeoff, Takeoff};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -49,17 +49,15 @@ fn headline(sentences: &[String], fill: &FillTakeoff) -> Markup {
 
 /// Where the bags are set down, where there is more than one place.
 fn staging(takeoff: &Takeoff, units: UnitSystem) -> Markup {
-    let staged = takeoff.fills.iter().filter(|fill| fill.staging.len() > 1);
+    let staged = staged(takeoff);
+    let has_days = has_days(&staged);
+    let headings: &[&str] =
+        if has_days { &["day", units.mass_symbol(), "bags"] } else { &["storey", "zone", units.mass_symbol(), "bags"] };
     html! {
-        @for fill in staged {
-            @let has_days = fill.staging.iter().any(|stage| stage.day.is_some());
-            @let headings: &[&str] = if has_days {
-                &["day", units.mass_symbol(), "bags"]
-            } else {
-                &["storey", "zone", units.mass_symbol(), "bags"]
-            };
-            @let rows: Vec<Vec<String>> = fill.staging.iter().map(|stage| stage_row(stage, has_days, units)).collect();
-            (table(&format!("Where it goes: {}", plain(&fill.name)), headings, headings.len() - 2, &rows))
+        @for Staged { fill, stages } in &staged {
+            @let rows: Vec<Vec<String>> = stages.iter().map(|stage| stage_row(stage, has_days, units)).collect();
+            @let estimate = if fill.estimate.is_some() { ", open-blown: an estimate" } else { "" };
+            (table(&format!("Where it goes: {}{estimate}", plain(&fill.name)), headings, headings.len() - 2, &rows))
         }
     }
 }

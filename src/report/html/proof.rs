@@ -1,9 +1,11 @@
 //! What proves and qualifies the figures: the balance, what was left out, findings, assumptions.
 
-use super::bits::{plain, section, table};
+use super::bits::{begun, plain, section, table};
 use crate::finding::{Code, Severity};
 use crate::model::Assumption;
+use crate::report::assumed::{AS_WRITTEN, taken_as};
 use crate::report::table::how_much;
+use crate::report::text::named;
 use crate::takeoff::{CostedFinding, NotCounted, Takeoff, findings_by_cost, not_counted_by_reason};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
@@ -35,12 +37,7 @@ pub(super) fn balance(takeoff: &Takeoff, units: UnitSystem) -> Markup {
 pub(super) fn left_out(takeoff: &Takeoff, units: UnitSystem) -> Markup {
     let reasons = not_counted_by_reason(takeoff);
     let row = |one: &NotCounted| {
-        let more = one.count.saturating_sub(one.names.len() as u64);
-        let mut names: Vec<String> = one.names.iter().map(|name| plain(name)).collect();
-        if more > 0 {
-            names.push(format!("{more} more"));
-        }
-        vec![plain(&one.reason), names.join(", "), one.count.to_string(), how_much(one, units)]
+        vec![plain(&one.reason), named(&one.names, plain), one.count.to_string(), how_much(one, units)]
     };
     let rows: Vec<Vec<String>> = reasons.iter().map(row).collect();
     let body = html! {
@@ -108,6 +105,7 @@ fn finding(one: &CostedFinding<'_>, units: UnitSystem) -> Markup {
         tr {
             th.severe[one.finding.severity > Severity::Note] scope="row" { (severity) }
             td.t {
+                @if !one.names.shown().is_empty() { strong { (named(&one.names, plain)) } ": " }
                 (plain(&one.finding.message)) ". "
                 span.soft { (plain(&one.finding.r#where)) }
             }
@@ -118,7 +116,7 @@ fn finding(one: &CostedFinding<'_>, units: UnitSystem) -> Markup {
 }
 
 /// By source, since many values share one.
-pub(super) fn assumptions(takeoff: &Takeoff) -> Markup {
+pub(super) fn assumptions(takeoff: &Takeoff, units: UnitSystem) -> Markup {
     let mut sources: Vec<(&str, Vec<&Assumption>)> = Vec::new();
     for assumption in &takeoff.assumptions {
         match sources.iter_mut().find(|(source, _)| *source == assumption.source) {
@@ -129,14 +127,12 @@ pub(super) fn assumptions(takeoff: &Takeoff) -> Markup {
     let rows: Vec<Vec<String>> = sources
         .iter()
         .flat_map(|(source, list)| list.iter().map(move |one| (one, source)))
-        .map(|(one, source)| {
-            let value = format!("{} {}", one.value, one.unit);
-            vec![plain(&one.key), plain(value.trim_end()), plain(source)]
-        })
+        .map(|(one, source)| vec![plain(&one.key), taken_as(one, units), plain(source)])
         .collect();
     let body = html! {
         @if rows.is_empty() { p { "None was needed." } }
         @else { (table("Values that the inputs did not give", &["value of", "taken as", "source"], 3, &rows)) }
+        @if units == UnitSystem::Si && !rows.is_empty() { p.soft { (begun(AS_WRITTEN)) "." } }
     };
     section("assumptions", "Assumptions, with their sources", &body)
 }

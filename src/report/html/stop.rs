@@ -3,11 +3,11 @@
 use super::bits::{figures, plain};
 use super::crew::tenth;
 use crate::bays::TOO_NARROW;
-use crate::crew::{BayStep, CrewSheet, KeepEmpty, Stop};
+use crate::crew::{BayRun, CrewSheet, KeepEmpty, Stop, bay_runs};
 use crate::fill::FillMethod;
 use crate::report::drawing::{Defs, Elevation, elevation};
 use crate::report::table::{kind_word, noun, percent};
-use crate::takeoff::{BayTakeoff, SurfaceTakeoff};
+use crate::takeoff::SurfaceTakeoff;
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 use maud::{Markup, html};
@@ -73,9 +73,14 @@ fn measures(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Markup 
         ("bays", area(surface.bay_area_m2)),
         ("left out", area(surface.left_out_area_m2)),
         ("framing", surface.framing_fraction.map(percent)),
-        ("holes", surface.holes.filter(|holes| *holes > 0).map(|holes| holes.to_string())),
+        (ways_in(surface), surface.holes.filter(|holes| *holes > 0).map(|holes| holes.to_string())),
         ("pitch", surface.pitch_deg.filter(|_| stop.view.is_lying()).map(|pitch| format!("{}°", grouped(pitch, 1)))),
     ])
+}
+
+/// What is cut or drilled to get the fill in.
+fn ways_in(surface: &SurfaceTakeoff) -> &'static str {
+    if surface.method == Some(FillMethod::Netting) { "slits" } else { "holes" }
 }
 
 /// What must not be filled, before anything is.
@@ -164,19 +169,16 @@ fn drawings(stop: &Stop, surface: &SurfaceTakeoff, units: UnitSystem) -> Markup 
 fn bays(stop: &Stop, surface: &SurfaceTakeoff, sheet: &CrewSheet, units: UnitSystem) -> Markup {
     let first = stop.fill.and_then(|fill| sheet.fills.get(fill)?.first.as_ref()).filter(|one| one.stop == stop.number);
     let has_bags = stop.bags_exact.is_some();
-    let hole = if surface.method == Some(FillMethod::Netting) { "slits" } else { "holes" };
     html! {
         div.scroll role="region" aria-label=(format!("Bays of stop {}", stop.number)) tabindex="0" {
             table {
                 caption { "Bays of stop " (stop.number) ", in the order in which they are filled" }
                 thead { tr {
                     th scope="col" { "bay" } th scope="col" { "from the left" } th scope="col" { "width" }
-                    th scope="col" { "height" } th scope="col" { (hole) } th scope="col" { (units.mass_symbol()) }
+                    th scope="col" { "height" } th scope="col" { (ways_in(surface)) } th scope="col" { (units.mass_symbol()) }
                     @if has_bags { th scope="col" { "bags" } th scope="col" { "bays to a bag" } }
                 } }
-                tbody { @for step in &stop.bays { @if let Some(bay) = surface.bays.get(step.bay) {
-                    (row(step, bay, has_bags, units))
-                } } }
+                tbody { @for run in &bay_runs(&stop.bays, surface) { (row(run, surface, has_bags, units)) } }
             }
         }
         @if let Some(first) = first {
@@ -195,21 +197,27 @@ fn bays(stop: &Stop, surface: &SurfaceTakeoff, sheet: &CrewSheet, units: UnitSys
     }
 }
 
-fn row(step: &BayStep, bay: &BayTakeoff, has_bags: bool, units: UnitSystem) -> Markup {
+/// A bay, or several that are alike and follow one another: figures are of each.
+fn row(run: &BayRun<'_>, surface: &SurfaceTakeoff, has_bags: bool, units: UnitSystem) -> Markup {
+    let (Some(bay), Some(last)) = (surface.bays.get(run.first.bay), surface.bays.get(run.last.bay)) else {
+        return Markup::default();
+    };
     let dash = || "-".to_owned();
     let decimals = if units == UnitSystem::Us { 1 } else { 2 };
     let section = |length_m: Option<f64>| length_m.map_or_else(dash, |length_m| units.show_section(length_m));
+    let from_left = run.first.from_left_m.map_or_else(dash, |left_m| units.show_length(left_m));
+    let is_several = run.number > 1;
     html! {
-        tr data-kg=(format!("{:.6}", bay.mass_kg)) {
-            th scope="row" { (bay.id) }
-            td { (step.from_left_m.map_or_else(dash, |left_m| units.show_length(left_m))) }
+        tr data-kg=(format!("{:.6}", run.mass_kg)) {
+            th scope="row" { (bay.id) @if is_several { "-" (last.id) } }
+            td { (from_left) @if is_several { ", every " (units.show_section(run.spacing_m)) } }
             td { (section(bay.width_m)) }
             td { (section(bay.height_m)) }
-            td { (bay.holes.map_or_else(dash, |holes| holes.to_string())) }
-            td { (grouped(units.mass(bay.mass_kg), decimals)) }
+            td { (bay.holes.map_or_else(dash, |holes| holes.to_string())) @if is_several { " each" } }
+            td { (grouped(units.mass(bay.mass_kg), decimals)) @if is_several { " each" } }
             @if has_bags {
-                td { (step.bags_exact.map_or_else(dash, |bags| grouped(bags, 2))) }
-                td { (step.to_a_bag_exact.map_or_else(dash, tenth)) }
+                td { (run.first.bags_exact.map_or_else(dash, |bags| grouped(bags, 2))) @if is_several { " each" } }
+                td { (run.first.to_a_bag_exact.map_or_else(dash, tenth)) }
             }
         }
     }

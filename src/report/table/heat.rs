@@ -4,7 +4,7 @@ use super::WIDTH;
 use super::columns::lines;
 use super::summary::{kind_word, noun};
 use super::surfaces::percent;
-use crate::report::text::{printable, shorten, wrap};
+use crate::report::text::{named, printable, shorten, shorten_middle, wrap};
 use crate::takeoff::{
     Confidence, HEAT_MARK, HeatGroup, HeatTakeoff, NoHeat, ResistanceTakeoff, Takeoff, group_heat, no_heat_by_reason,
 };
@@ -63,7 +63,10 @@ pub(in crate::report) fn head_words(group: &HeatGroup<'_>, units: UnitSystem) ->
     let [low, high] = group.framing_fractions;
     let framing = range(low, high, |fraction| grouped(fraction * 100.0, 1));
     let number = noun(group.count, kind_word(group.kind));
-    let mut parts = vec![format!("{}, {number}, framing {framing} %", printable(group.assembly))];
+    let names = named(&group.names, |name| shorten_middle(name, 24));
+    let depth = units.show_section(group.depth_m);
+    let mut parts =
+        vec![format!("{}, {depth} deep, {number}: {names}", printable(group.assembly)), format!("framing {framing} %")];
     if let Some(usual) = &heat.usual {
         let recalled = if usual.confidence == Confidence::FromMemory { ", from memory" } else { "" };
         let fraction = percent(usual.framing_fraction);
@@ -137,10 +140,8 @@ fn transmittance(u_w_m2k: f64, units: UnitSystem) -> String {
 fn not_computed(without: &[NoHeat<'_>]) -> Vec<String> {
     let mut all = vec!["Heat not computed".to_owned()];
     for one in without.iter().take(MOST) {
-        let more = one.count.saturating_sub(one.names.len() as u64);
-        let names: Vec<String> = one.names.iter().map(|name| shorten(name, 24)).collect();
-        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-        all.extend(wrap(&format!("  {}: {}{more}", printable(one.reason), names.join(", ")), WIDTH, "    "));
+        let names = named(&one.names, |name| shorten_middle(name, 24));
+        all.extend(wrap(&format!("  {}: {names}", printable(one.reason)), WIDTH, "    "));
     }
     all.extend(wrap(&format!("  {GIVE_LAYERS}"), WIDTH, "    "));
     all

@@ -2,8 +2,8 @@
 
 use super::WIDTH;
 use crate::fill::FillUse;
-use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{LabelTakeoff, SurfaceTakeoff, Takeoff};
+use crate::report::text::{named, printable, shorten, wrap};
+use crate::takeoff::{LabelTakeoff, Names, SurfaceTakeoff, Takeoff};
 use crate::units::UnitSystem;
 
 /// Most surfaces that a line names.
@@ -37,13 +37,10 @@ pub(in crate::report) fn label_words(takeoff: &Takeoff, units: UnitSystem) -> Ve
     }
     let mut all = Vec::new();
     for (first, label, group) in groups {
-        let named: Vec<String> = group.iter().take(NAMED).map(|surface| shorten(surface.label(), 20)).collect();
-        let more = group.len().saturating_sub(NAMED);
-        let more = if more > 0 { format!(", {more} more") } else { String::new() };
         let row = if label.is_printed { "printed row" } else { "between two rows, an estimate" };
         all.push(format!(
-            "{}{more}: {} in {} of {}, {} ({row}; coverage {})",
-            named.join(", "),
+            "{}: {} in {} of {}, {} ({row}; coverage {})",
+            named(&Names::of(group, NAMED), |name| shorten(name, 20)),
             units.show_resistance(label.r_m2k_w),
             first.depth_m.map(|depth_m| units.show_section(depth_m)).unwrap_or_default(),
             first.fill.as_deref().map(printable).unwrap_or_default(),

@@ -24,6 +24,7 @@ pub(super) use closeout::{coverage, fill_sentences, sentences};
 pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
 pub(super) use labels::{LABELS_TITLE, label_words};
 pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed};
+pub(super) use staging::{Staged, has_days, staged};
 pub use summary::order_lines;
 pub(super) use summary::{OrderWords, kind_word, noun, order_words, title_words};
 pub(super) use surfaces::percent;
@@ -45,7 +46,7 @@ pub fn render_table(takeoff: &Takeoff, units: UnitSystem, width: usize) -> Strin
         heat::heat(takeoff, units),
         sections::balance(takeoff, units),
         sections::not_counted(takeoff, units),
-        sections::assumptions(takeoff),
+        sections::assumptions(takeoff, units),
         sections::cautions(takeoff),
         // A long table ends where the eye is when it has run through.
         summary::order_again(takeoff, units),

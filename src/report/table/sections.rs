@@ -5,8 +5,11 @@ use super::columns::lines;
 use super::summary::kind_word;
 use super::surfaces::percent;
 use crate::model::Assumption;
-use crate::report::text::{printable, shorten, wrap};
-use crate::takeoff::{Confidence, FramingComparison, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason};
+use crate::report::assumed::{AS_WRITTEN, taken_as};
+use crate::report::text::{printable, shorten, shorten_middle, wrap};
+use crate::takeoff::{
+    Confidence, FramingComparison, Names, NotCounted, PublishedFraction, Takeoff, not_counted_by_reason,
+};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 
@@ -43,14 +46,14 @@ fn laid_out(group: &FramingComparison, units: UnitSystem) -> Vec<String> {
     vec![
         format!("{}, {spacing}", kind_word(group.kind)),
         percent(group.laid_out_fraction),
-        grouped(units.mass(group.mass_kg), usize::from(units == UnitSystem::Si)),
+        grouped(units.mass(group.mass_kg), mass_decimals(group, units)),
         String::new(),
         String::new(),
     ]
 }
 
 fn published(one: &PublishedFraction, group: &FramingComparison, units: UnitSystem) -> Vec<String> {
-    let decimals = usize::from(units == UnitSystem::Si);
+    let decimals = mass_decimals(group, units);
     let recalled = if one.confidence == Confidence::FromMemory { ", from memory" } else { "" };
     vec![
         format!("  {}", shorten(&format!("{}{recalled}", one.source), 41)),
@@ -59,6 +62,11 @@ fn published(one: &PublishedFraction, group: &FramingComparison, units: UnitSyst
         signed(units.mass(one.mass_kg - group.mass_kg), decimals),
         one.bags_difference.map_or_else(|| "-".to_owned(), |bags| signed(bags, 1)),
     ]
+}
+
+/// Tenths of kilograms, as long as they leave the room that the columns have.
+fn mass_decimals(group: &FramingComparison, units: UnitSystem) -> usize {
+    usize::from(units == UnitSystem::Si && group.mass_kg < 1e4)
 }
 
 pub(in crate::report) fn signed(value: f64, decimals: usize) -> String {
@@ -96,18 +104,22 @@ pub(super) fn not_counted(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
         return Vec::new();
     }
     let row = |one: &NotCounted| {
-        let more = one.count.saturating_sub(one.names.len() as u64);
-        let names = one.names.join(", ");
-        vec![
-            shorten(&one.reason, 30),
-            if more > 0 { format!("{}, {more} more", shorten(&names, 20)) } else { shorten(&names, 30) },
-            one.count.to_string(),
-            how_much(one, units),
-        ]
+        vec![shorten(&one.reason, 30), which(&one.names), one.count.to_string(), how_much(one, units)]
     };
     let mut all = vec!["Not counted, or left out of a counted surface".to_owned()];
     all.extend(lines(&["reason", "which", "number", "how much"], 2, reasons.iter().map(row).collect()));
     all
+}
+
+/// Names within thirty columns.
+fn which(names: &Names) -> String {
+    const WIDEST: usize = 30;
+    let more = if names.more() > 0 { format!(" and {} more", names.more()) } else { String::new() };
+    let room = WIDEST - more.len();
+    let joined = names.shown().join(", ");
+    // One long name is cut in its middle: names in a model often differ at their ends only.
+    let is_one = names.shown().len() == 1;
+    format!("{}{more}", if is_one { shorten_middle(&joined, room) } else { shorten(&joined, room) })
 }
 
 /// An area; a volume for what has no area of its own.
@@ -124,7 +136,7 @@ pub(in crate::report) fn how_much(one: &NotCounted, units: UnitSystem) -> String
 }
 
 /// By source, since many values share one.
-pub(super) fn assumptions(takeoff: &Takeoff) -> Vec<String> {
+pub(super) fn assumptions(takeoff: &Takeoff, units: UnitSystem) -> Vec<String> {
     let mut by_source: Vec<(&str, Vec<&Assumption>)> = Vec::new();
     for assumption in takeoff.assumptions.iter().take(MOST_ASSUMPTIONS) {
         match by_source.iter_mut().find(|(source, _)| *source == assumption.source) {
@@ -137,18 +149,17 @@ pub(super) fn assumptions(takeoff: &Takeoff) -> Vec<String> {
         all.push("Taken as, by source".to_owned());
     }
     for (source, list) in by_source {
-        let values: Vec<String> = list.iter().map(|assumption| value_words(assumption)).collect();
+        let value = |one: &&Assumption| format!("{} {}", printable(&one.key), taken_as(one, units));
+        let values: Vec<String> = list.iter().map(value).collect();
         all.extend(wrap(&format!("  {}: {}", printable(source), values.join("; ")), WIDTH, "    "));
     }
     if takeoff.assumptions.len() > MOST_ASSUMPTIONS {
         all.push(format!("  … and {} more (all in the JSON)", takeoff.assumptions.len() - MOST_ASSUMPTIONS));
     }
+    if units == UnitSystem::Si && !all.is_empty() {
+        all.extend(wrap(&format!("  {AS_WRITTEN}"), WIDTH, "    "));
+    }
     all
-}
-
-fn value_words(assumption: &Assumption) -> String {
-    let text = format!("{} {} {}", assumption.key, assumption.value, assumption.unit);
-    printable(text.trim_end())
 }
 
 /// Hazards of blowing walls, in short.

@@ -118,18 +118,18 @@ fn of_fill(takeoff: &Takeoff, fill: &FillTakeoff) -> String {
     if is_only { String::new() } else { format!(" of {}", printable(&fill.name)) }
 }
 
-/// `94 bags (90 to 99 at 90 %); first the depth of …, then …`: the three inputs that matter most.
+/// `94 bags (90 to 99 at 90 %); that rests most on the depth of …, then on the …`: the three inputs that matter most.
 fn how_sure(fill: &FillTakeoff) -> Option<String> {
     let range = fill.range.as_ref()?;
     let (order, least, most) = (fill.bags_order?, range.least_bags?, range.most_bags?);
     let named: Vec<String> = range.inputs.iter().take(3).map(|input| printable(&input.what)).collect();
     Some(format!(
-        "{} ({} to {} at {} %); first the {}",
+        "{} ({} to {} at {} %); that rests most on the {}",
         noun(order, "bag"),
         thousands(least),
         thousands(most),
         trimmed(range.confidence_share * 100.0),
-        named.join(", then the ")
+        named.join(", then on the ")
     ))
 }
 
@@ -139,11 +139,11 @@ fn reached_words(takeoff: &Takeoff, fill: &FillTakeoff, units: UnitSystem) -> St
     let densities = densities(takeoff, fill);
     let left = match (densities.first(), densities.last()) {
         (Some(least), Some(greatest)) if least < greatest => {
-            format!("{} % of that mass is still there", grouped(reached.mass_ratio * 100.0, 1))
+            format!("{} % of that mass is still blown", grouped(reached.mass_ratio * 100.0, 1))
         }
         _ => format!("{} is still reached", units.show_density(reached.least_density_kg_m3)),
     };
-    format!("; with all of it lost {left}")
+    format!("; should all of that be lost, {left}")
 }
 
 /// An amount of money with commas between the thousands.
@@ -156,6 +156,10 @@ pub(super) fn amount(text: &str) -> String {
 fn sold(fill: &FillTakeoff) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
     for pack in &fill.packs {
+        if pack.whole == 0 {
+            parts.push(format!("less than a {} of {}", pack.pack, thousands(pack.bags)));
+            continue;
+        }
         let loose = if pack.loose > 0 { format!(" and {}", noun(pack.loose, "bag")) } else { String::new() };
         parts.push(format!("{} of {}{loose}", noun(pack.whole, &pack.pack), thousands(pack.bags)));
     }

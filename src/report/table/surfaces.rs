@@ -37,8 +37,8 @@ fn each(takeoff: &Takeoff, units: UnitSystem, width: usize) -> Vec<String> {
         takeoff.surfaces.iter().map(row).collect()
     };
     let kinds = takeoff.surfaces.iter().map(|surface| kind_word(surface.kind).len()).max().unwrap_or(0);
-    // Holes are in the JSON as well, and openings in the balance.
-    for spare in ["holes", "open"] {
+    // Holes, bays and framing are in the JSON as well, and openings in the balance.
+    for spare in ["holes", "open", "bays", "frame"] {
         if text_room(&columns, &rows(&columns), kinds, width) < LEAST_TEXT {
             columns.retain(|column| column.name != spare);
         }
