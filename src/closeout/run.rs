@@ -9,7 +9,6 @@ use super::sure::sources;
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
 use crate::finding::{Code, Finding};
-use crate::intake::Chosen;
 use crate::intake::log::{Entry, Log, What};
 use crate::job::Job;
 use crate::refusal::Refusal;
@@ -128,17 +127,7 @@ fn with_known_hoppers(entries: &[Entry]) -> Vec<Entry> {
 
 /// Counted surfaces that an entry is about, of its fill where it says one.
 fn parts_of<'a>(takeoff: &'a Takeoff, entry: &Entry) -> Result<Vec<&'a SurfaceTakeoff>, Box<Refusal>> {
-    let chosen = |surface: &&SurfaceTakeoff| {
-        entry.selection.fits(Chosen {
-            id: &surface.id,
-            part: surface.part,
-            name: surface.name.as_deref(),
-            r#type: surface.r#type.as_deref().or(surface.assembly.as_deref()),
-            storey: surface.storey.as_deref(),
-            zone: surface.zone.as_deref(),
-            kind: surface.kind,
-        })
-    };
+    let chosen = |surface: &&SurfaceTakeoff| entry.selection.fits(surface.chosen());
     let is_of_fill = |surface: &&SurfaceTakeoff| {
         entry
             .fill

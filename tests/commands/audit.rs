@@ -340,3 +340,16 @@ fn what_hpxml_frames_in_part_is_counted_only_as_the_job_file_says() {
     // 3.5 in. twice and 4 in. between them.
     assert!((surfaces[0]["depth_m"].as_f64().unwrap() - 11.0 * 0.0254).abs() < 1e-9);
 }
+
+// The table of the claims' columns: `type` is the name of the type, else of the assembly.
+#[test]
+fn an_assembly_is_chosen_by_its_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job.toml");
+    std::fs::write(&job, "[assembly.\"outer wall\"]\nframing = \"2x4 @ 16 in\"\n").unwrap();
+    let sheet = CABIN.replace("2x4 @ 16 in", "outer wall");
+    // 28 ft by 8 ft 1 1/8 in. are 226.6 ft2.
+    let plan = "type,gross area\nouter wall,226.6 ft2\nouter wall*,226.6 ft2\nouter wall: 2x4 @ 16 in,226.6 ft2\n";
+    let (mut run, _own) = audit(&sheet, plan, &["--job", job.to_str().unwrap()]);
+    assert!(run.status(0).stdout.contains("3 claims: 3 hold"));
+}
