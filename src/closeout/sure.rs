@@ -1,7 +1,6 @@
 //! How sure a density is that follows from bags.
 
 use super::contract::UncertaintyInput;
-use crate::audit::FRAMING_SHARE;
 use crate::fill::FillUse;
 use crate::job::Tolerances;
 use crate::model::Assumption;
@@ -36,7 +35,7 @@ pub(super) fn sources(tolerances: &Tolerances) -> Vec<Assumption> {
     all.push(own("hopper_not_known", "1", "bag at each end, of the job as a whole alone"));
     all.push(own("part_bag", "1/4", "bag, of a part that nobody weighed"));
     all.push(own("taken_out", "20", "% of what was spilled, vacuumed or left"));
-    all.push(own("framing", "2", "points of the framing fraction, for framing that cannot be seen"));
+    all.extend(tolerances.judged_sources.iter().filter(|one| one.key == "tolerance.framing").cloned());
     all
 }
 
@@ -76,8 +75,9 @@ pub(super) fn of_volume(
     });
     let what = if measured.is_some() { "measured depth" } else { "depth" };
     all.push(UncertaintyInput { what: what.to_owned(), standard_share: depth });
-    let framing =
-        weighted(&|surface| FRAMING_SHARE / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1));
+    let framing = weighted(&|surface| {
+        tolerances.framing_share / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1)
+    });
     all.push(UncertaintyInput { what: "framing that cannot be seen".to_owned(), standard_share: framing });
     all
 }
