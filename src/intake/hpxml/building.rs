@@ -56,7 +56,7 @@ fn surface(part: &Part, source: Source, area_m2: f64) -> Surface {
         pitch_deg,
         openings,
         framing_fraction: part.studs.factor.as_ref().map(|(_, factor)| factor.si),
-        framing_in_part: part.in_part,
+        framing_in_part: part.lacking,
         ..Surface::new(part.id.clone(), source, part.kind, Extent::AreaM2(area_m2))
     }
 }
@@ -77,7 +77,7 @@ fn opening(hole: &Hole, source: &Source) -> Opening {
 /// Framing as it is written in a sheet: `2x6 @ 16 in`; of wood alone, since steel needs its designator, and none where the file
 /// gives it in part.
 fn framing(part: &Part) -> Option<String> {
-    let is_whole = !part.studs.is_metal && part.in_part.is_none();
+    let is_whole = !part.studs.is_metal && part.lacking.is_none();
     let size = part.studs.size.as_deref().filter(|_| is_whole)?;
     Some(format!("{size} @ {} in", part.studs.spacing.as_deref()?))
 }

@@ -83,7 +83,7 @@ impl<'a, 't> Element<'a, 't> {
     pub fn taken(&self) -> Vec<&'a str> {
         let is_own = |word: &str| self.own.children().any(|node| node.is_element() && name(node) == word);
         let mut taken: Vec<&'a str> = Vec::new();
-        for node in self.same.iter().flat_map(|node| node.children()).filter(Node::is_element) {
+        for node in self.same.iter().flat_map(Node::children).filter(Node::is_element) {
             let word = name(node);
             if word != "SystemIdentifier" && !is_own(word) && !taken.contains(&word) {
                 taken.push(word);

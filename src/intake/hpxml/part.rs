@@ -31,7 +31,7 @@ pub(super) struct Part {
     /// Why it can be no framed surface; `None` where it can.
     pub unframed: Option<&'static str>,
     /// What the file does not say of its framing and must.
-    pub in_part: Option<FramingInPart>,
+    pub lacking: Option<FramingInPart>,
 }
 
 /// Framing.
@@ -104,7 +104,7 @@ pub(super) fn unframed(element: &Element<'_, '_>) -> Option<&'static str> {
 
 /// What the file does not say of the framing and must. Two rows of studs have one `Studs`, without depth or gap. Over an attic
 /// floor fill lies open, loose fill by its `InsulationMaterial` or not; the file says nothing of boards on the joists.
-pub(super) fn in_part(element: &Element<'_, '_>, kind: SurfaceKind) -> Option<FramingInPart> {
+pub(super) fn lacking(element: &Element<'_, '_>, kind: SurfaceKind) -> Option<FramingInPart> {
     let is_loose = |node: &Node<'_, '_>| node.descendants().any(|node| node.is_element() && name(node) == "LooseFill");
     let is_under_attic = || element.text("ExteriorAdjacentTo").starts_with("attic");
     match kind {

@@ -2,7 +2,7 @@
 
 use super::document::{Document, child, children, name};
 use super::element::{Element, Objects, layers, text};
-use super::part::{GROUPS, Hole, OPENINGS, Part, Studs, in_part, kind_of, unframed, wall_type};
+use super::part::{GROUPS, Hole, OPENINGS, Part, Studs, kind_of, lacking, unframed, wall_type};
 use super::side::sides;
 use super::told::Told;
 use crate::finding::{Code, Finding};
@@ -170,7 +170,7 @@ impl<'d, 't> Reader<'d, 't> {
             continuous,
             openings: Vec::new(),
             unframed: unframed(&element),
-            in_part: in_part(&element, kind),
+            lacking: lacking(&element, kind),
             id,
         }
     }
