@@ -64,19 +64,25 @@ def papers(folder):
     rows = ["Coverage area", "Initial installed thickness", "Minimum settled thickness", "R-value", "Number of bags used"]
     # Parts of the receipt begin with what they are filled with.
     parts = receipt.split("Type of insulation")[1:]
-    wrong = [] if len(parts) == len(record["zones"]) else [f"receipt: {len(parts)} parts for {len(record['zones'])}"]
-    for zone, part in zip(record["zones"], parts):
+    # A receipt says what was installed: places that were looked into alone are in the record.
+    zones = [zone for zone in record["zones"] if zone["is_blown"]]
+    wrong = [] if len(parts) == len(zones) else [f"receipt: {len(parts)} parts for {len(zones)}"]
+    for zone, part in zip(zones, parts):
         wrong += [f"receipt: no {row} of {zone['name']}" for row in rows if row not in part]
-        figures = [f"Coverage area {zone['bay_area_m2'] * FT2_OF_M2:,.1f} ft2", f"bags used {zone['bags_exact']:,.1f}"]
-        r_si = (zone["label"] or {}).get("r_m2k_w")
+        area_m2 = zone["attic"]["coverage_area_m2"] if zone["attic"] else zone["bay_area_m2"]
+        used = zone["bags_used_exact"]
+        figures = [f"Coverage area {area_m2 * FT2_OF_M2:,.1f} ft2"]
+        figures.append(f"bags used {used:,.1f}" if used is not None else f"{zone['bags_exact']:,.1f} were taken")
+        r_si = (zone["row"] or {}).get("r_m2k_w")
         figures.append(f"R-value R-{r_si * BTU_OF_SI:.0f} " if r_si else "R-value not printed here")
         wrong += [f"receipt: no `{figure}` of {zone['name']}" for figure in figures if figure not in part]
     area_ft2 = sum(zone["bay_area_m2"] for zone in record["zones"]) * FT2_OF_M2
     wrong += ["receipt: a total of areas"] if f"{area_ft2:,.1f}" in receipt else []
     wrong += ["receipt: a total"] if re.search(r"\b(total|sum)\b", receipt, re.IGNORECASE) else []
     wrong += [f"receipt: no {words}" for words in ["Installer's signature", "Date", "16 CFR 460.17"] if words not in receipt]
-    facts = [record["papers"]["address"], record["papers"]["measured_by"], record["papers"]["verified"], "Licence number"]
-    wrong += [f"{title}: no {fact}" for title, at in zip(titles, starts) for fact in facts if fact not in pages[at]]
+    wrong += [f"{title}: no licence number" for title, at in zip(titles, starts) if "Licence number" not in pages[at]]
+    facts = [record["papers"][key] for key in ["address", "measured_by", "measured_on", "verified"]] + ["cavitally 0."]
+    wrong += [f"papers: no {fact} on page {at}" for at, page in enumerate(pages, 1) for fact in facts if fact not in page]
     return pages, wrong + of_all("papers", pages, record)
 
 

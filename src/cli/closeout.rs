@@ -4,10 +4,15 @@ use super::args::CloseoutArgs;
 use super::options;
 use super::papers;
 use super::{DONE, Done, FELL_SHORT, terminal};
-use crate::closeout::closeout;
+use crate::closeout::{Graded, closeout, grades_entered};
+use crate::heat::Grade;
+use crate::intake::log::Log;
 use crate::intake::{read_finish, read_log};
+use crate::job::{HeatChoice, Job};
+use crate::model::Building;
+use crate::refusal::Refusal;
 use crate::report::{closeout_papers, record_json, render_closeout, render_findings};
-use crate::takeoff::build;
+use crate::takeoff::{Takeoff, build};
 use std::path::PathBuf;
 
 /// Runs the command.
@@ -19,7 +24,9 @@ pub(super) fn run(args: &CloseoutArgs) -> Done {
     let finish = args.finish.as_deref().map(read_finish).transpose()?;
     let building = super::takeoff::read_building(&args.takeoff.inputs, &job)?;
     let takeoff = build(&building, &job)?;
-    let closeout = closeout(&takeoff, &log, &job)?;
+    let at_grades = at_grades(&log, &building, &job)?;
+    let graded: Vec<Graded<'_>> = at_grades.iter().map(|(grade, takeoff)| Graded { grade: *grade, takeoff }).collect();
+    let closeout = closeout(&takeoff, &log, &job, &graded)?;
     let closeout = match &finish {
         Some(finish) => closeout.with_finish(&takeoff, finish),
         None => closeout,
@@ -32,4 +39,16 @@ pub(super) fn run(args: &CloseoutArgs) -> Done {
         papers::save(saves, || record_json(&closeout), || closeout_papers(&closeout, units), units)?;
     }
     Ok(if closeout.is_short { FELL_SHORT } else { DONE })
+}
+
+/// The takeoff with the heat of each grade that the log enters and the job does not ask for.
+fn at_grades(log: &Log, building: &Building, job: &Job) -> Result<Vec<(Grade, Takeoff)>, Vec<Refusal>> {
+    let is_other = |grade: &Grade| {
+        grade.void_share().total_cmp(&job.heat.grade.map_or(0.0, Grade::void_share)).is_ne() && job.heat.is_enabled
+    };
+    let of = |grade: Grade| {
+        let heat = HeatChoice { grade: Some(grade), ..job.heat.clone() };
+        Ok((grade, build(building, &Job { heat, ..job.clone() })?))
+    };
+    grades_entered(log).into_iter().filter(is_other).map(of).collect()
 }

@@ -1,6 +1,6 @@
 //! What inspections saw, bay by bay.
 
-use super::contract::BaysSeen;
+use super::contract_seen::BaysSeen;
 use crate::intake::log::{BayList, Entry, What};
 use crate::refusal::Refusal;
 use crate::source::Place;
@@ -13,6 +13,17 @@ pub(super) fn name(surface: &SurfaceTakeoff) -> String {
         0 => surface.id.clone(),
         part => format!("{}/{part}", surface.id),
     }
+}
+
+/// Words, each once.
+pub(super) fn each_once<'w>(words: impl Iterator<Item = &'w str>) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for word in words {
+        if !all.iter().any(|known| known == word) {
+            all.push(word.to_owned());
+        }
+    }
+    all
 }
 
 /// What is known of the bays of some surfaces. Each inspection comes with those of them that it is about.

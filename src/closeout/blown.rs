@@ -5,9 +5,14 @@ use super::sure::{PART_BAG, RUN_DOWN_KG, SCALE_KG, TAKEN_SHARE, of_mass};
 use crate::intake::log::{Entry, Hopper, Taken, What};
 use crate::refusal::Refusal;
 
+/// What the mass of a bag is called among the inputs of a range.
+pub(super) const BAG_MASS: &str = "mass of a bag";
+
 /// Masses of a zone.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Blown {
+    /// Bags that it took of the stock: those of its rows, and what was weighed beside them by the mass of a bag, less those
+    /// that went back.
     pub bags_exact: f64,
     pub gross_kg: f64,
     pub taken: Vec<TakenOut>,
@@ -32,6 +37,9 @@ pub(super) fn add_up(runs: &[Vec<&Entry>], taken: &[&Entry], bag_kg: f64) -> Res
     for entry in taken {
         let What::Taken { taken, bags, mass_kg } = &entry.what else { continue };
         let out_kg = bags * bag_kg + mass_kg;
+        if *taken == Taken::Returned {
+            blown.bags_exact -= out_kg / bag_kg;
+        }
         blown.taken.push(TakenOut { what: taken.word().to_owned(), mass_kg: out_kg });
         let is_counted = *taken == Taken::Returned && *mass_kg == 0.0;
         blown.twice_kg.push((taken.word(), if is_counted { 0.0 } else { out_kg * TAKEN_SHARE }));
@@ -51,7 +59,7 @@ fn add_run(blown: &mut Blown, run: &[&Entry], bag_kg: f64) -> Result<(), Box<Ref
     let mut run_kg = 0.0;
     for entry in run {
         let What::Blown { bags, mass_kg, .. } = &entry.what else { continue };
-        blown.bags_exact += bags;
+        blown.bags_exact += bags + mass_kg / bag_kg;
         blown.from_bags_kg += bags * bag_kg;
         run_kg += bags * bag_kg + mass_kg;
         if bags.fract() > 1e-9 {
@@ -123,6 +131,6 @@ pub(super) fn uncertainty(blown: &Blown, bag_share: f64) -> Vec<UncertaintyInput
             of_mass(word, crate::order::combined(own), blown.net_kg)
         })
         .collect();
-    all.push(of_mass("mass of a bag", blown.from_bags_kg * bag_share, blown.net_kg));
+    all.push(of_mass(BAG_MASS, blown.from_bags_kg * bag_share, blown.net_kg));
     all
 }

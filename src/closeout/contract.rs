@@ -1,5 +1,6 @@
 //! The closeout as a contract: what `closeout --save x.json` holds. Figures are SI.
 
+use super::contract_seen::{BaysSeen, CoresTaken, GradeSeen, Readings};
 use super::finish_contract::Finish;
 use crate::fill::FillUse;
 use crate::finding::Finding;
@@ -94,6 +95,8 @@ pub struct Zone {
     pub name: String,
     /// Its surfaces.
     pub parts: Vec<String>,
+    /// Whether a row says what was blown here; else it is judged by what was cut out and seen alone.
+    pub is_blown: bool,
     /// Its fill.
     pub fill: String,
     /// Whether the fill is held on all sides.
@@ -108,15 +111,20 @@ pub struct Zone {
     pub promised_kg: f64,
     /// Density that was promised, over all of it.
     pub promised_kg_m3: f64,
-    /// Bags that were blown.
+    /// Net mass of a bag; null where nobody gave it, and nothing was blown.
+    pub bag_kg: Option<f64>,
+    /// Bags that it took of the stock: those of the log, and what was weighed beside them by the mass of a bag, less those
+    /// that went back.
     pub bags_exact: f64,
+    /// Bags that stayed in the building: net mass by the mass of a bag; null where the hopper is not known at both ends.
+    pub bags_used_exact: Option<f64>,
     /// Mass that was blown, hopper before and after included.
     pub blown_kg: f64,
     /// What did not stay in the building.
     pub taken_out: Vec<TakenOut>,
     /// Mass that stayed.
     pub net_kg: f64,
-    /// Net mass over the bays' volume.
+    /// Net mass over the bays' volume; of open-blown fill over the volume that it was ordered to settle to.
     pub density_kg_m3: f64,
     /// Lower end of its range.
     pub least_kg_m3: f64,
@@ -124,10 +132,14 @@ pub struct Zone {
     pub most_kg_m3: f64,
     /// Confidence of the range.
     pub confidence_share: f64,
+    /// The most that a closed cavity takes: beyond it the count is wrong, or fill was lost. Null of open-blown fill.
+    pub limit_kg_m3: Option<f64>,
     /// What the range rests on, the greatest first.
     pub uncertainty: Vec<UncertaintyInput>,
     /// Whether the hopper was run down or weighed at both ends.
     pub is_closed_off: bool,
+    /// Open-blown fill over its area; null of a closed cavity.
+    pub attic: Option<AtticBlown>,
     /// Cores; null where none were cut.
     pub cores: Option<CoresTaken>,
     /// Depth readings; null where there are none.
@@ -136,8 +148,13 @@ pub struct Zone {
     pub bays: BaysSeen,
     /// Grade of the installation, as the rater entered it last; null where nobody graded it.
     pub grade: Option<GradeSeen>,
-    /// What the label says of it; null where no table reaches it.
+    /// What the label says of what was ordered; null where no table reaches it.
     pub label: Option<Labelled>,
+    /// The highest printed row of the label's table that what was installed reaches, by thickness and by mass per area: papers
+    /// print its R and no other. Null where none is.
+    pub row: Option<RowReached>,
+    /// Why there is none.
+    pub no_row_reason: Option<String>,
     /// What it comes to.
     pub verdict: Reached,
     /// What the verdict rests on; null where nothing can be told.
@@ -152,7 +169,43 @@ pub struct Zone {
     pub photos: Vec<String>,
 }
 
-/// Figures of the label, for the papers; a printed row of its table.
+/// Open-blown fill over its area.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct AtticBlown {
+    /// The area that the label's minimum mass per area is the minimum over.
+    pub coverage_area_m2: f64,
+    /// What that area is, as the label's table says it: `net` of framing, which is taken off to its own depth, or `with
+    /// framing`.
+    pub basis: String,
+    /// Net mass over it.
+    pub mass_kg_m2: f64,
+    /// Lower end of its range.
+    pub least_kg_m2: f64,
+    /// Upper end.
+    pub most_kg_m2: f64,
+    /// The minimum.
+    pub minimum_kg_m2: f64,
+    /// Density as blown: net mass over the volume at the mean of the readings; null where no depth was read, or the hopper is
+    /// not known at both ends.
+    pub initial_kg_m3: Option<f64>,
+}
+
+/// A printed row of a label's table that what was installed reaches.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct RowReached {
+    /// Where the table comes from.
+    pub source: String,
+    /// Thermal resistance, as printed.
+    pub r_m2k_w: f64,
+    /// Minimum settled thickness.
+    pub settled_m: f64,
+    /// Initial installed thickness; null where the label does not print it.
+    pub initial_m: Option<f64>,
+    /// Minimum mass per area.
+    pub mass_kg_m2: f64,
+}
+
+/// Figures of the label for what was ordered.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Labelled {
     /// Where the table comes from.
@@ -167,32 +220,6 @@ pub struct Labelled {
     pub initial_m: Option<f64>,
     /// Depth markers to set, one for each started 300 ft2; null of a closed cavity.
     pub markers: Option<u64>,
-}
-
-/// A grade of the installation, by ANSI/RESNET/ICC 301, as a rater entered it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct GradeSeen {
-    /// `I`, `II` or `III`.
-    pub grade: String,
-    /// How it was seen.
-    pub method: String,
-    /// Who entered it; null where the log does not say.
-    pub by: Option<String>,
-    /// Void as a share of the cavity's area that the grade allows.
-    pub void_share: f64,
-    /// Heat through each surface at that share.
-    pub heat: Vec<GradedHeat>,
-}
-
-/// Heat through a surface at the share of void of its grade.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct GradedHeat {
-    /// The surface.
-    pub surface: String,
-    /// Thermal transmittance of the whole assembly, combined by ISO 6946; null where the takeoff did not compute it so.
-    pub u_w_m2k: Option<f64>,
-    /// Why not.
-    pub reason: Option<String>,
 }
 
 /// Material that did not stay in the building.
@@ -213,62 +240,6 @@ pub struct UncertaintyInput {
     pub standard_share: f64,
 }
 
-/// Cores of a zone.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct CoresTaken {
-    /// Each of them.
-    pub samples: Vec<CoreSample>,
-    /// Mean density.
-    pub mean_kg_m3: f64,
-    /// Standard deviation; null of a single one.
-    pub spread_kg_m3: Option<f64>,
-    /// Lower end of the mean's range, by Student's t; null of a single one.
-    pub least_kg_m3: Option<f64>,
-    /// Upper end.
-    pub most_kg_m3: Option<f64>,
-    /// Places of those below what was promised.
-    pub below: Vec<String>,
-}
-
-/// A core.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct CoreSample {
-    /// Where it stands in the log.
-    pub r#where: String,
-    /// Its density.
-    pub density_kg_m3: f64,
-}
-
-/// Depth readings of a zone: of open-blown fill, or of closed cavities.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
-pub struct Readings {
-    /// How many.
-    pub count: u32,
-    /// Their mean.
-    pub mean_m: f64,
-    /// The least.
-    pub least_m: f64,
-    /// What was promised: initial thickness, or the depth of the takeoff; null where it is not known.
-    pub promised_m: Option<f64>,
-    /// Places of those below it, of open-blown fill.
-    pub below: Vec<String>,
-}
-
-/// What inspections saw of the bays.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-pub struct BaysSeen {
-    /// Bays of the zone.
-    pub bays: u64,
-    /// Bays that were seen to be filled.
-    pub filled: u64,
-    /// Bays that were seen to have a void.
-    pub voids: Vec<String>,
-    /// Ways in which they were seen.
-    pub methods: Vec<String>,
-    /// Whether every bay was seen, and seen to be filled.
-    pub every_bay_filled: bool,
-}
-
 /// A fill over all zones.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct FillCloseout {
@@ -276,13 +247,34 @@ pub struct FillCloseout {
     pub fill: String,
     /// Bags of the order; null where there is none.
     pub bags_order: Option<u64>,
-    /// Bags that were blown.
+    /// Bags that it took of the stock: those of the log, and what was weighed beside them by the mass of a bag, less those
+    /// that went back.
     pub bags_exact: f64,
-    /// Bags that are left of the order; null where there is none, and below nought where more was blown.
+    /// Bags that are left of the order; null where there is none or the log blows nothing, and below nought where more was
+    /// taken.
     pub left_exact: Option<f64>,
     /// Mass that stayed in the building.
     pub net_kg: f64,
-    /// Mass that was promised for the zones of the log.
+    /// Mass that was promised for the zones of the log that something is blown into.
+    pub promised_kg: f64,
+    /// What it comes to: short where a place is, else by the worse of its uses.
+    pub verdict: Reached,
+    /// Why, in words.
+    pub reason: String,
+    /// Places that are short.
+    pub short: Vec<String>,
+    /// Closed cavities and open-blown fill apart: what one has too much does not make up for the other.
+    pub uses: Vec<UseCloseout>,
+}
+
+/// A fill over all zones of one use that the log blows it into.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+pub struct UseCloseout {
+    /// Whether the fill is held on all sides.
+    pub r#use: FillUse,
+    /// Mass that stayed in the building.
+    pub net_kg: f64,
+    /// Mass that gives the zones of the log the density that was promised, by their measured depths where they are.
     pub promised_kg: f64,
     /// Net over promised.
     pub mass_ratio: f64,
@@ -305,9 +297,9 @@ pub struct RunningCheck {
     pub date: Option<String>,
     /// The zone.
     pub zone: String,
-    /// Bags blown into the zone so far.
+    /// Bags that the zone took of the stock so far.
     pub bags_exact: f64,
-    /// Their mass.
+    /// Mass in the zone so far: what is in the hopper, as far as it is known, and what was taken out are not in it.
     pub mass_kg: f64,
     /// Mass that the zone takes.
     pub promised_kg: f64,

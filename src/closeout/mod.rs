@@ -7,19 +7,26 @@ mod attic;
 mod bays;
 mod blown;
 mod contract;
+mod contract_seen;
 mod cores;
 mod fills;
 mod finish;
 mod finish_contract;
 mod graded;
+mod label_row;
+mod outcome;
 mod run;
 mod running;
 mod sure;
+mod twins;
+mod whole;
 mod zone;
 
 pub use contract::{
-    BaysSeen, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, CoreSample, CoresTaken, FillCloseout, GradeSeen, GradedHeat,
-    JudgedBy, Labelled, Reached, Readings, RunningCheck, TakenOut, UncertaintyInput, Zone, closeout_schema,
+    AtticBlown, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, FillCloseout, JudgedBy, Labelled, Reached, RowReached,
+    RunningCheck, TakenOut, UncertaintyInput, UseCloseout, Zone, closeout_schema,
 };
+pub use contract_seen::{BaysSeen, CoreSample, CoresTaken, GradeSeen, GradedHeat, Readings};
 pub use finish_contract::{CheckState, Finish, FinishCheck};
+pub use graded::{Graded, grades_entered};
 pub use run::closeout;

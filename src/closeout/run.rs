@@ -1,11 +1,13 @@
 //! The closeout of a log.
 
 use super::bays::{name, seen};
-use super::blown::add_up;
-use super::contract::{CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, FillCloseout, Reached, Zone};
-use super::fills::{Whole, overall};
-use super::running::checks;
+use super::blown::{Blown, add_up};
+use super::contract::{CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, Reached, Zone};
+use super::graded::Graded;
+use super::running::{Rows, checks};
 use super::sure::sources;
+use super::twins::{said_twice, twins};
+use super::whole::{more_than_ordered, overall_of};
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
 use crate::finding::{Code, Finding};
@@ -16,64 +18,49 @@ use crate::takeoff::{FillTakeoff, SurfaceTakeoff, Takeoff};
 use std::collections::BTreeMap;
 
 /// Rows of the log about one set of surfaces.
-struct Place<'a> {
+pub(super) struct Place<'a> {
     name: String,
-    parts: Vec<&'a SurfaceTakeoff>,
-    fill: &'a FillTakeoff,
-    bag_kg: f64,
-    use_of: FillUse,
+    pub parts: Vec<&'a SurfaceTakeoff>,
+    pub fill: &'a FillTakeoff,
+    /// Net mass of a bag; nothing is blown where it is not known.
+    pub bag_kg: Option<f64>,
+    pub use_of: FillUse,
     /// Rows of bags, in stretches that no other place interrupts.
-    runs: Vec<Vec<&'a Entry>>,
+    pub runs: Vec<Vec<&'a Entry>>,
     taken: Vec<&'a Entry>,
     inspections: Vec<(&'a Entry, Vec<&'a SurfaceTakeoff>)>,
     others: Vec<&'a Entry>,
 }
 
-/// Sets a log against a takeoff.
+/// Sets a log against a takeoff. `graded` are the same takeoff with the heat of the grades that the log enters.
 ///
 /// # Errors
 /// Rows that name no counted surface, places that overlap, a fill that is not said, a bag that is not known, and masses that
 /// cannot be.
-pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec<Refusal>> {
+pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job, graded: &[Graded<'_>]) -> Result<Closeout, Vec<Refusal>> {
     let entries = with_known_hoppers(&log.entries);
+    let twins = twins(&log.entries);
     let mut findings = log.findings.clone();
+    findings.extend(twins.iter().map(said_twice));
     let mut refusals = Vec::new();
-    let mut places: Vec<Place<'_>> = Vec::new();
-    let mut last = BTreeMap::new();
-    for entry in entries.iter().filter(|entry| matches!(entry.what, What::Blown { .. } | What::Taken { .. })) {
-        if let Err(refusal) = sort_blown(takeoff, entry, &mut places, &mut last) {
-            refusals.push(*refusal);
-        }
-    }
-    for entry in entries.iter().filter(|entry| !matches!(entry.what, What::Blown { .. } | What::Taken { .. })) {
-        match sort_seen(takeoff, entry, &mut places) {
-            Ok(finding) => findings.extend(finding),
-            Err(refusal) => refusals.push(*refusal),
-        }
-    }
+    let places = sorted(takeoff, &entries, &mut findings, &mut refusals);
     let mut zones = Vec::new();
     let mut running = Vec::new();
     for place in &places {
-        match zone_of(place, job) {
+        match zone_of(place, &twins, job, graded) {
             Ok(zone) => zones.push(zone),
             Err(refusal) => refusals.push(*refusal),
         }
-        let rows: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
-        running.extend(checks(&place.name, &place.parts, &rows, place.bag_kg));
+        if let Some(bag_kg) = place.bag_kg {
+            let rows = Rows { runs: &place.runs, taken: &place.taken, bag_kg };
+            running.extend(checks(&place.name, &place.parts, &rows));
+        }
     }
     if !refusals.is_empty() {
         return Err(refusals);
     }
     let overall = overall_of(takeoff, &places, &zones, &entries, job);
     findings.extend(overall.iter().filter_map(|fill| more_than_ordered(fill, &places)));
-    let is_logged = |surface: &SurfaceTakeoff| {
-        places
-            .iter()
-            .filter(|place| !place.runs.is_empty())
-            .any(|place| place.parts.iter().any(|part| std::ptr::eq(*part, surface)))
-    };
-    let not_logged =
-        takeoff.surfaces.iter().filter(|surface| surface.counted && !is_logged(surface)).map(name).collect();
     let mut inputs = takeoff.inputs.clone();
     inputs.push(log.input.clone());
     let is_short = zones.iter().any(|zone| zone.verdict == Reached::Short || !zone.bays.voids.is_empty())
@@ -85,15 +72,48 @@ pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job) -> Result<Closeout, Vec
         papers: job.papers.clone(),
         inputs,
         job_files: takeoff.job_files.clone(),
-        assumptions: sources(&job.tolerances),
+        assumptions: sources(&job.tolerances, &job.fills),
         zones,
         overall,
         running,
-        not_logged,
+        not_logged: not_logged(takeoff, &places),
         finish: None,
         is_short,
         findings,
     })
+}
+
+/// Rows of a log by their places: those of bags and of what was taken out first, since they name the places.
+fn sorted<'a>(
+    takeoff: &'a Takeoff,
+    entries: &'a [Entry],
+    findings: &mut Vec<Finding>,
+    refusals: &mut Vec<Refusal>,
+) -> Vec<Place<'a>> {
+    let mut places: Vec<Place<'_>> = Vec::new();
+    let mut last = BTreeMap::new();
+    let is_amount = |entry: &&Entry| matches!(entry.what, What::Blown { .. } | What::Taken { .. });
+    for entry in entries.iter().filter(is_amount) {
+        if let Err(refusal) = sort_blown(takeoff, entry, &mut places, &mut last) {
+            refusals.push(*refusal);
+        }
+    }
+    for entry in entries.iter().filter(|entry| !is_amount(entry)) {
+        match sort_seen(takeoff, entry, &mut places) {
+            Ok(finding) => findings.extend(finding),
+            Err(refusal) => refusals.push(*refusal),
+        }
+    }
+    places
+}
+
+/// Counted surfaces that nothing is blown into.
+fn not_logged(takeoff: &Takeoff, places: &[Place<'_>]) -> Vec<String> {
+    let is_logged = |surface: &SurfaceTakeoff| {
+        let mut blown = places.iter().filter(|place| !place.runs.is_empty());
+        blown.any(|place| place.parts.iter().any(|part| std::ptr::eq(*part, surface)))
+    };
+    takeoff.surfaces.iter().filter(|surface| surface.counted && !is_logged(surface)).map(name).collect()
 }
 
 /// What one row leaves in the hopper is what the next of the same fill finds there, where only one of them says.
@@ -173,6 +193,12 @@ fn sort_blown<'a>(
         places.len() - 1
     };
     let Some(place) = places.get_mut(at) else { return Ok(()) };
+    if place.bag_kg.is_none() {
+        return refuse(
+            format!("the net mass of a bag of `{}` is not known", place.fill.name),
+            "give it: `--bag \"25 lb\"` or `bag` in the job file",
+        );
+    }
     if matches!(entry.what, What::Taken { .. }) {
         place.taken.push(entry);
         return Ok(());
@@ -214,18 +240,16 @@ fn new_place<'a>(
             "log attics and walls apart: one is judged by thickness, the other by density",
         );
     }
-    let is_of = |one: &&FillTakeoff| one.name == fill && one.bag_kg.is_some();
-    let Some((fill, bag_kg)) = takeoff.fills.iter().find(is_of).and_then(|fill| Some((fill, fill.bag_kg?))) else {
-        return refuse(
-            format!("the net mass of a bag of `{fill}` is not known"),
-            "give it: `--bag \"25 lb\"` or `bag` in the job file",
-        );
+    let is_of = |one: &&FillTakeoff| one.name == fill;
+    let with_bag = takeoff.fills.iter().filter(is_of).find(|one| one.bag_kg.is_some());
+    let Some(fill) = with_bag.or_else(|| takeoff.fills.iter().find(is_of)) else {
+        return refuse(format!("the takeoff has no fill `{fill}`"), "name surfaces that are filled");
     };
     Ok(Place {
         name: entry.selection.words(),
         parts,
         fill,
-        bag_kg,
+        bag_kg: fill.bag_kg,
         use_of,
         runs: Vec::new(),
         taken: Vec::new(),
@@ -238,19 +262,28 @@ fn new_place<'a>(
 fn sort_seen<'a>(
     takeoff: &'a Takeoff,
     entry: &'a Entry,
-    places: &mut [Place<'a>],
+    places: &mut Vec<Place<'a>>,
 ) -> Result<Option<Finding>, Box<Refusal>> {
     let parts = parts_of(takeoff, entry)?;
     let has = |place: &Place<'_>, part: &SurfaceTakeoff| place.parts.iter().any(|own| std::ptr::eq(*own, part));
-    let of: Vec<usize> = places
+    let mut of: Vec<usize> = places
         .iter()
         .enumerate()
         .filter(|(_, place)| parts.iter().any(|part| has(place, part)))
         .map(|(at, _)| at)
         .collect();
+    let mut finding = None;
     if of.is_empty() {
-        let message = "no row says what was blown here; this row is not used";
-        return Ok(Some(Finding::warning(Code::LogDoubt, &entry.place, message)));
+        match new_place(takeoff, entry, parts.clone()) {
+            Ok(place) => places.push(place),
+            Err(refusal) => {
+                let message = format!("no row says what was blown here, and {}; this row is not used", refusal.message);
+                return Ok(Some(Finding::warning(Code::LogDoubt, &entry.place, message)));
+            }
+        }
+        of.push(places.len() - 1);
+        let message = "no row says what was blown here: this place is judged by what was cut out and seen alone";
+        finding = Some(Finding::warning(Code::LogDoubt, &entry.place, message));
     }
     let is_inspection = matches!(entry.what, What::Inspection { .. });
     if of.len() > 1 && !is_inspection {
@@ -265,11 +298,20 @@ fn sort_seen<'a>(
         }
         place.others.push(entry);
     }
-    Ok(None)
+    Ok(finding)
 }
 
-fn zone_of(place: &Place<'_>, job: &Job) -> Result<Zone, Box<Refusal>> {
-    let blown = add_up(&place.runs, &place.taken, place.bag_kg)?;
+fn zone_of(
+    place: &Place<'_>,
+    twins: &[(&Entry, &Entry)],
+    job: &Job,
+    graded: &[Graded<'_>],
+) -> Result<Zone, Box<Refusal>> {
+    // Without a bag nothing is blown.
+    let blown = match place.bag_kg {
+        Some(bag_kg) => add_up(&place.runs, &place.taken, bag_kg)?,
+        None => Blown::default(),
+    };
     let bays = seen(&place.parts, &place.inspections)?;
     let mut entries: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
     entries.extend(&place.others);
@@ -278,48 +320,12 @@ fn zone_of(place: &Place<'_>, job: &Job) -> Result<Zone, Box<Refusal>> {
         fill: place.fill.name.clone(),
         use_of: place.use_of,
         parts: place.parts.clone(),
+        choice: job.fills.iter().find(|choice| choice.rules.name == place.fill.name),
+        has_twins: twins.iter().any(|(_, twin)| entries.iter().any(|entry| entry.place == twin.place)),
         entries,
         blown,
+        bag_kg: place.bag_kg,
         bays,
     };
-    Ok(judge(known, &job.tolerances))
-}
-
-fn overall_of(
-    takeoff: &Takeoff,
-    places: &[Place<'_>],
-    zones: &[Zone],
-    entries: &[Entry],
-    job: &Job,
-) -> Vec<FillCloseout> {
-    let of = |fill: &FillTakeoff| {
-        let own: Vec<&Place<'_>> = places.iter().filter(|place| std::ptr::eq(place.fill, fill)).collect();
-        let bag_kg = own.first()?.bag_kg;
-        let is_own =
-            |entry: &&Entry| own.iter().any(|place| place.runs.iter().flatten().any(|row| std::ptr::eq(*row, *entry)));
-        let whole = Whole {
-            fill,
-            bag_kg,
-            zones: places
-                .iter()
-                .zip(zones)
-                .filter(|(place, _)| std::ptr::eq(place.fill, fill))
-                .map(|(_, zone)| zone)
-                .collect(),
-            parts: own.iter().flat_map(|place| place.parts.iter().copied()).collect(),
-            rows: entries.iter().filter(is_own).collect(),
-        };
-        Some(overall(&whole, &job.tolerances))
-    };
-    takeoff.fills.iter().filter_map(of).collect()
-}
-
-/// More bags than the order.
-fn more_than_ordered(fill: &FillCloseout, places: &[Place<'_>]) -> Option<Finding> {
-    let order = fill.bags_order?;
-    fill.left_exact.filter(|left| *left < -1e-9)?;
-    let of_fill = places.iter().filter(|place| place.fill.name == fill.fill);
-    let last = of_fill.flat_map(|place| place.runs.iter().flatten()).max_by_key(|entry| entry.place.line)?;
-    let message = format!("{} bags of {} are logged by here, and {order} were ordered", fill.bags_exact, fill.fill);
-    Some(Finding::warning(Code::MoreThanOrdered, &last.place, message))
+    Ok(judge(known, graded, &job.tolerances))
 }

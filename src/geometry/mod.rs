@@ -2,6 +2,7 @@
 //!
 //! Invariant: knows nothing of buildings, formats or insulation. Raw f64, in metres.
 
+mod boundary;
 mod clip;
 mod face;
 mod face_section;
@@ -16,6 +17,7 @@ pub mod tolerance;
 mod upright;
 mod weld;
 
+pub use boundary::boundary;
 pub use clip::clip_by_half_plane;
 pub use face::{Face, FacesSeen};
 pub use outset::outset;

@@ -2,6 +2,7 @@
 
 mod audit;
 mod closeout;
+mod closeout_log;
 mod explain;
 mod fills;
 mod job_surfaces;

@@ -9,3 +9,4 @@ mod meetings;
 pub mod model;
 mod models;
 mod openings;
+mod shapes;

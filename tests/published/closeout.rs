@@ -200,3 +200,104 @@ fn an_attic_needs_its_thickness_and_its_mass() {
     let (short, per_ft2) = verdict(35, "15 1/2 in");
     assert!(short == "short" && per_ft2 < 1.723, "{short} {per_ft2}");
 }
+
+/// An attic of 40 by 30 ft over bottom chords of 2x4 at 24 in., with a label whose rows follow from k 0.27, 1.6 lb/ft3 and 15 % of
+/// settling: t = R k, w = 1.6 t / 12, as blown t / 0.85. Its closeout and its papers.
+fn attic(log: &str) -> (Value, String) {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| -> PathBuf {
+        let path = folder.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path
+    };
+    let sheet = write(
+        "s.csv",
+        "id,kind,length,height,assembly\nA1,ceiling,40 ft,30 ft,attic\nW,wall,30 ft,8 ft 1 1/8 in,2x6 @ 16 in\n",
+    );
+    write(
+        "label.csv",
+        "R value,settled thickness (in),initial thickness (in),coverage (ft2),bags per 1000 ft2,mass per area (lb/ft2)\n\
+         R-30,8.10,9.53,23.15,43.2,1.080\nR-38,10.26,12.07,18.27,54.7,1.368\nR-49,13.23,15.565,14.17,70.6,1.764\n",
+    );
+    let job = write(
+        "job.toml",
+        "[fill.cellulose]\nbag = \"25 lb\"\n[[fill.cellulose.coverage]]\nuse = \"open-blown\"\nbasis = \"net\"\n\
+         file = \"label.csv\"\nsource = \"label\"\n[assembly.attic]\nlike = \"attic truss ceiling\"\nr_value = \"R-49\"\n",
+    );
+    let head = "what,surface,bags,mass,hopper before,hopper after,diameter,depth\n";
+    let (json, page) = (folder.path().join("x.json"), folder.path().join("x.html"));
+    let run = Run::new("closeout").arg(sheet).arg("--job").arg(job).arg("--log");
+    let mut run = run.arg(write("log.csv", &format!("{head}{log}"))).arg("--save").arg(&json).arg("--save").arg(&page);
+    let outcome = run.outcome();
+    assert!(outcome.status < 2, "{}", outcome.stderr);
+    let closeout = serde_json::from_slice(&std::fs::read(json).unwrap()).unwrap();
+    (closeout, std::fs::read_to_string(page).unwrap())
+}
+
+fn depths(inches: &[&str]) -> String {
+    inches.iter().map(|inch| ["depth,A1,,,,,,", inch, " in\n"].concat()).collect()
+}
+
+// By hand: 21 chords of 30 ft and two at their ends of 40 ft, 42 crossings of 1 1/2 in. less, take 704.75 ft x 1.5 x 3.5 / 144 = 25.69 ft3
+// of 1,200 ft2 x 13.23 in. = 1,323 ft3; what is left is that of 1,176.7 ft2 at 13.23 in., and at 1.764 lb/ft2 takes 2,075.7 lb: 83.03 bags.
+// Blown to 15.565 in. it fills 1,297.3 + 1,200 x 2.335 / 12 = 1,530.8 ft3 at 1.356 lb/ft3; without chords it would be 1.6 x 0.85 = 1.36.
+#[test]
+fn an_attics_mass_per_area_and_its_density_as_blown_are_those_of_its_label() {
+    let (closeout, pages) = attic(&format!("blown,A1,,2075.7 lb,run down,run down,,\n{}", depths(&["15.565"])));
+    let zone = &closeout["zones"][0];
+    let attic = &zone["attic"];
+    let number = |value: &Value| value.as_f64().unwrap();
+    assert!((number(&attic["coverage_area_m2"]) / 0.092_903_04 - 1176.7).abs() < 0.1, "{attic}");
+    assert!((number(&attic["minimum_kg_m2"]) / 4.882_428 - 1.764).abs() < 1e-4, "{attic}");
+    assert!((number(&attic["mass_kg_m2"]) / 4.882_428 - 1.764).abs() < 1e-4, "{attic}");
+    assert!((number(&attic["initial_kg_m3"]) / LB_FT3 - 1.356).abs() < 0.001, "{attic}");
+    assert!((number(&zone["density_kg_m3"]) / LB_FT3 - 1.6).abs() < 0.001, "{zone:#}");
+    let certificate = paper(&pages, "Insulation certificate");
+    assert!(certificate.contains("1.36 lb/ft3 as blown"), "{certificate}");
+}
+
+// 16 CFR 460.17: the receipt says what was installed. 40 bags of 25 lb are 0.85 lb/ft2, below the 1.080 of R-30, and 7 in. below its 9.53.
+#[test]
+fn a_receipt_says_what_lies_there_and_not_what_was_ordered() {
+    let (closeout, pages) = attic(&format!("blown,A1,40,,run down,run down,,\n{}", depths(&["7", "7 1/4"])));
+    assert_eq!((&closeout["zones"][0]["verdict"], &closeout["zones"][0]["row"]), (&Value::from("short"), &Value::Null));
+    for title in ["Receipt for insulation", "Insulation certificate"] {
+        let page = paper(&pages, title);
+        assert!(!page.contains("R-49") && !page.contains("15 9/16"), "{page}");
+        assert!(page.contains("7 1/8&quot; as read") && page.contains("the least 7&quot;"), "{page}");
+        assert!(page.contains("no printed row of the label's table is reached"), "{page}");
+    }
+    // 82 bags lie thick enough for R-49 and weigh enough for R-38: 2,050 lb over 1,176.7 ft2 are 1.742 lb/ft2, and 1.3 % of lengths and
+    // bags do not make 1.764 of them.
+    let (closeout, pages) = attic(&format!("blown,A1,82,,run down,run down,,\n{}", depths(&["15 3/4", "15 5/8"])));
+    assert_eq!(closeout["zones"][0]["verdict"], "short");
+    let receipt = paper(&pages, "Receipt for insulation");
+    assert!(receipt.contains("R-38 (6.69 m2K/W)") && !receipt.contains("R-49"), "{receipt}");
+    // Nobody read a depth: what was ordered is said as ordered, and the rest stays to be filled in.
+    let (_, pages) = attic("blown,A1,86,,run down,run down,,\n");
+    let receipt = paper(&pages, "Receipt for insulation");
+    assert!(receipt.contains("<th>Initial installed thickness</th><td><span class=\"blank\">"), "{receipt}");
+    assert!(receipt.contains("<th>R-value</th><td>not printed here: no depth was read"), "{receipt}");
+    assert!(receipt.contains("<th>Ordered, not shown to be there</th><td>R-49"), "{receipt}");
+}
+
+// What an attic has too much is in no wall: 95 bags there are 114 %, and 12 bags in a wall that takes 334 lb are 90 %.
+#[test]
+fn attics_and_walls_of_one_fill_are_judged_apart_and_the_short_place_is_named() {
+    let log = format!("blown,A1,95,,run down,run down,,\n{}blown,W,12,,run down,run down,,\n", depths(&["15 3/4"]));
+    let (closeout, _) = attic(&log);
+    let overall = &closeout["overall"][0];
+    assert_eq!((&overall["verdict"], &overall["short"]), (&Value::from("short"), &serde_json::json!(["W"])));
+    let verdicts: Vec<&Value> = overall["uses"].as_array().unwrap().iter().map(|own| &own["verdict"]).collect();
+    assert_eq!(verdicts, ["short", "reached"]);
+}
+
+// Six cores of 40.0 g, 3 in. and 5 1/2 in. are 38.88 in3 each: 3.92 lb/ft3.
+#[test]
+fn the_certificate_says_what_cores_show_where_they_decide() {
+    let cores = "core,W,,40.0 g,,,3 in,5.5 in\n".repeat(6);
+    let (closeout, pages) = attic(&format!("blown,W,14,,,,,\n{cores}"));
+    assert_eq!(closeout["zones"][0]["judged_by"], "cores", "{closeout:#}");
+    let certificate = paper(&pages, "Insulation certificate");
+    assert!(certificate.contains("3.92 lb/ft3 average of 6 cores"), "{certificate}");
+}

@@ -7,9 +7,10 @@ use source_text::{SourceFile, functions, project_files, used_modules};
 use std::path::Path;
 
 /// Modules in the order in which data flows; each may use those before it.
-const ORDER: [&str; 24] = [
-    "units", "source", "finding", "refusal", "tally", "geometry", "model", "cells", "intake", "framing", "bays",
-    "fill", "heat", "order", "job", "takeoff", "crew", "explain", "audit", "closeout", "rig", "start", "report", "cli",
+const ORDER: [&str; 25] = [
+    "units", "source", "finding", "refusal", "tally", "geometry", "model", "cells", "digest", "intake", "framing",
+    "bays", "fill", "heat", "order", "job", "takeoff", "crew", "explain", "audit", "closeout", "rig", "start",
+    "report", "cli",
 ];
 const SOURCE_LINES: usize = 400;
 const TEST_LINES: usize = 600;

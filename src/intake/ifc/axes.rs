@@ -23,6 +23,13 @@ const STANDS_TIMES: f64 = 4.0;
 /// and it is so many times higher than it is thick.
 const STANDS_HIGHER: f64 = 2.0;
 
+/// A side of the body before its cuts still is its side while it has this share of the largest one.
+const KEPT_SHARE: f64 = 0.9;
+/// A shape's corners lie this close to where they are due, in metres.
+const HAIR_M: f64 = 1e-4;
+/// Sides with a smaller share of the faces are facets of a curve, and say nothing of how large it is.
+const LARGE_SHARE: f64 = 0.45;
+
 /// Whether an element stands, as walls do, or lies, as roofs, floors and ceilings do.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Stance {
@@ -66,6 +73,29 @@ impl Axes {
         let sides = sides(&base, &world_up, stance)
             .ok_or_else(|| degenerate("the body has no faces that a wall, roof or floor has"))?;
         Self::along(element, &base, world_up, stance, sides)
+    }
+
+    /// The axes of an element from its body once cut: along the sides of the body before the cuts where one of them is left,
+    /// as under a slope for drainage.
+    ///
+    /// # Errors
+    /// As [`Axes::of`].
+    pub fn of_cut(
+        element: &Element,
+        shape: &Solid,
+        chain: &Chain,
+        stance: Stance,
+        before: &Self,
+    ) -> Result<Self, Trouble> {
+        let base = shape.base();
+        let cut = Self::of(element, shape, chain, stance)?;
+        let sides = all_sides(&base, &cut.world_up, stance);
+        let kept = sides.into_iter().find(|side| side.normal.dot(&before.through).abs() > 1.0 - 1e-9);
+        let Some(side) = kept.filter(|side| side.area_m2 >= KEPT_SHARE * cut.sides_m2) else { return Ok(cut) };
+        let axes = Self::along(element, &base, cut.world_up, stance, side)?;
+        // The shape's corners are a hair off, and the ends that no cut took are known.
+        let known = |end_m: f64, before_m: f64| if (end_m - before_m).abs() < HAIR_M { before_m } else { end_m };
+        Ok(Self { low_m: known(axes.low_m, before.low_m), high_m: known(axes.high_m, before.high_m), ..axes })
     }
 
     /// The axes of an element that is made of parts: its thickness is where they reach least.
@@ -129,6 +159,22 @@ impl Axes {
         side.normal.dot(&self.world_up).abs() < NEITHER
             && side.area_m2 > STANDS_TIMES * self.sides_m2
             && size(&self.world_up) > STANDS_HIGHER * size(&side.normal)
+    }
+
+    /// Whether a body that should stand lies instead, as a slab or a kerb does: its edge would be measured for its side.
+    pub fn lies(&self, solid: &Solid) -> bool {
+        let base = solid.base();
+        let Some(side) = sides(&base, &self.world_up, Stance::Lying) else { return false };
+        let size = |along: &Vector| extent(&base, along).map_or(0.0, |(low, high)| high - low);
+        self.face_share > LARGE_SHARE
+            && side.normal.dot(&self.world_up).abs() > 1.0 - NEITHER
+            && side.area_m2 > STANDS_TIMES * self.sides_m2
+            && self.thickness_m() > STANDS_HIGHER * size(&self.world_up)
+    }
+
+    /// Whether a face that looks this way belongs to the sides of an element of a stance.
+    pub fn is_side(&self, normal: &Vector, stance: Stance) -> bool {
+        is_side(normal, &self.world_up, stance)
     }
 
     /// Whether much of what lies is in other slopes than the plate's own, as in a solid hipped roof.
@@ -195,12 +241,7 @@ fn all_sides(base: &[&Solid], world_up: &Vector, stance: Stance) -> Vec<Side> {
     for solid in base {
         solid.for_each_face(&mut |area| {
             let Some(normal) = area.try_normalize(1e-12) else { return };
-            let level = normal.dot(world_up).abs();
-            let counts = match stance {
-                Stance::Upright => level <= 1.0 - NEITHER,
-                Stance::Lying => level >= NEITHER,
-            };
-            if !counts {
+            if !is_side(&normal, world_up, stance) {
                 return;
             }
             match groups.iter_mut().find(|(other, _)| other.dot(&normal).abs() > 1.0 - 1e-9) {
@@ -216,6 +257,15 @@ fn all_sides(base: &[&Solid], world_up: &Vector, stance: Stance) -> Vec<Side> {
         share: area_m2 / total_m2,
     };
     groups.into_iter().map(side).collect()
+}
+
+/// Whether a face that looks this way belongs to the sides of an element of a stance.
+fn is_side(normal: &Vector, world_up: &Vector, stance: Stance) -> bool {
+    let level = normal.dot(world_up).abs();
+    match stance {
+        Stance::Upright => level <= 1.0 - NEITHER,
+        Stance::Lying => level >= NEITHER,
+    }
 }
 
 fn turned(normal: Vector, world_up: &Vector, stance: Stance) -> Vector {

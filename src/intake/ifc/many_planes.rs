@@ -10,6 +10,7 @@ use super::openings::{Cut, Host, openings_of};
 use super::placement::Chain;
 use super::plate::{section_trouble, surface};
 use super::relations::Relations;
+use super::shape::has_cuts;
 use super::stack;
 use super::standing::standing;
 use super::trouble::Trouble;
@@ -43,7 +44,7 @@ struct Slope {
     thickness_m: Option<f64>,
 }
 
-/// Measures a body of several planes.
+/// Measures a body of several planes, which are those of its shape: see [`shape`](super::shape).
 ///
 /// # Errors
 /// Where it has no face that looks up.
@@ -52,10 +53,10 @@ pub fn measure(
     relations: &Relations,
     element: &Element,
     kind: SurfaceKind,
-    (solid, chain, layers): (&Solid, &Chain, &Layers),
+    (solid, shape, chain, layers): (&Solid, &Solid, &Chain, &Layers),
 ) -> Result<Vec<Surface>, Trouble> {
     let world_up = chain.world().inverse().map_or_else(Vector::z, |world| world.direction(&Vector::z()));
-    let faces: Vec<Face> = solid.base().iter().flat_map(|piece| piece.faces()).collect();
+    let faces: Vec<Face> = shape.base().iter().flat_map(|piece| piece.faces()).collect();
     if faces.len() > MOST_FACES {
         let message = format!("the body is folded and has {} faces; at most {MOST_FACES} are measured", faces.len());
         return Err(Trouble::new(Code::BodyNotMeasured, element.entity, message));
@@ -178,7 +179,7 @@ fn region_of(element: &Element, solid: &Solid, slope: &Slope, axes: &Axes) -> Re
     let plane: Plane = axes.plane(slope.offset_m);
     let flat = |face: &Face| union_even_odd(&face.projected(&plane));
     let region = union(&slope.faces.iter().flat_map(flat).collect::<Vec<_>>());
-    if !matches!(solid, Solid::Chain { .. }) {
+    if !has_cuts(solid) {
         return Ok(region);
     }
     let cut = section(solid, &plane.moved(-BELOW_M)).map_err(|error| section_trouble(element, error))?;

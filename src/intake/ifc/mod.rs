@@ -6,6 +6,7 @@
 
 mod axes;
 mod bands;
+mod bends;
 mod body;
 mod brep;
 mod by_x;
@@ -48,6 +49,7 @@ mod record;
 mod relations;
 mod ruled;
 mod scan;
+mod shape;
 mod sides;
 mod spaces;
 mod stack;

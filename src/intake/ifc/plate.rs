@@ -1,6 +1,7 @@
 //! Flat elements: from a body to a surface in the plane of its cavity layer.
 
 use super::axes::{Axes, Stance};
+use super::bends::{bent_share, leaf};
 use super::body::body;
 use super::context::Context;
 use super::element::Element;
@@ -12,6 +13,7 @@ use super::openings::{Cut, Found, Host, openings_of};
 use super::placed::Placed;
 use super::placement::Chain;
 use super::relations::Relations;
+use super::shape::shape;
 use super::stack::{self, Stack};
 use super::standing::standing;
 use super::trouble::Trouble;
@@ -20,6 +22,7 @@ use crate::finding::Code;
 use crate::geometry::{Frame, Plane, Polygon, SectionError, Solid, section, total_area_m2, union};
 use crate::model::{Extent, Surface, SurfaceKind};
 use crate::source::Source;
+use std::borrow::Cow;
 
 /// A plane closer than this to a corner is moved, in metres.
 const CORNER_M: f64 = 1e-6;
@@ -33,6 +36,8 @@ const VARYING_SHARE: f64 = 0.01;
 const FACE_SHARE: f64 = 0.45;
 /// A body whose section misses the area of a plate by more than this share is not flat.
 const PLANE_SHARE: f64 = 0.4;
+/// A leg with less than this share of a body's faces is a short return: without it the rest still is a wall.
+const RETURN_SHARE: f64 = 0.15;
 
 /// What an element gives.
 pub struct Measured {
@@ -76,26 +81,58 @@ pub fn measure(
     };
     note_open(context, element, &solid);
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
-    let axes = Axes::of(element, &solid, &chain, stance)?;
-    if stance == Stance::Lying && axes.stands(&solid) {
-        let message = "the body stands upright, as a wall or pile does; it is not a cavity of a roof, floor or ceiling";
-        return Err(Trouble::new(Code::BodyNotMeasured, element.entity, message));
-    }
+    let of_base = Axes::of(element, &solid, &chain, stance)?;
+    let shape = shape(&solid, &of_base).map_err(|error| section_trouble(element, error))?;
+    let axes =
+        if let Cow::Owned(shape) = &shape { Axes::of_cut(element, shape, &chain, stance, &of_base)? } else { of_base };
+    check_stance(element, &shape, &axes, stance)?;
     let found = stack::material(context, relations, element, kind);
-    let flat = is_flat(&solid, &axes).map(|flat| flat && !(stance == Stance::Lying && axes.has_slopes(&solid)));
-    if let (Stance::Upright, Err(error)) = (stance, flat) {
-        return Err(section_trouble(element, error));
-    }
-    if flat != Ok(true) {
-        let surfaces = match stance {
-            Stance::Lying => many_planes::measure(context, relations, element, kind, (&solid, &chain, &found))?,
-            Stance::Upright => {
-                vec![unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found))?]
+    let form = Form::of(&solid, &shape, &axes, stance);
+    match (stance, form) {
+        (_, Ok(Form::Flat)) => measure_flat(context, relations, free, element, kind, (&solid, &chain, &axes, &found)),
+        (Stance::Lying, _) => {
+            let surfaces = many_planes::measure(context, relations, element, kind, (&solid, &shape, &chain, &found))?;
+            Ok(Measured::without_place(surfaces))
+        }
+        (Stance::Upright, Err(error)) => Err(section_trouble(element, error)),
+        (Stance::Upright, Ok(form)) => {
+            match unrolled::measure(context, relations, element, &axes, (&solid, &chain, &found)) {
+                Ok(surface) => Ok(Measured::without_place(vec![surface])),
+                Err(trouble) => {
+                    let axes =
+                        if form == Form::NearlyFlat { Some(axes) } else { leaf_of(context, element, &shape, &axes) };
+                    let axes = axes.ok_or(trouble)?;
+                    measure_flat(context, relations, free, element, kind, (&solid, &chain, &axes, &found))
+                }
             }
-        };
-        return Ok(Measured::without_place(surfaces));
+        }
     }
-    measure_flat(context, relations, free, element, kind, (&solid, &chain, &axes, &found))
+}
+
+/// Refuses a body that lies where it should stand, or stands where it should lie: its edge would be measured for its side.
+fn check_stance(element: &Element, shape: &Solid, axes: &Axes, stance: Stance) -> Result<(), Trouble> {
+    let refuse = |message: &str| Err(Trouble::new(Code::BodyNotMeasured, element.entity, message));
+    match stance {
+        Stance::Lying if axes.stands(shape) => {
+            refuse("the body stands upright, as a wall or pile does; it is not a cavity of a roof, floor or ceiling")
+        }
+        Stance::Upright if axes.lies(shape) => {
+            refuse("the body lies level, as a slab or kerb does; it is not a cavity of a wall")
+        }
+        _ => Ok(()),
+    }
+}
+
+/// The leaf of a wall that has more than two sides, with a word of what is beyond it.
+fn leaf_of(context: &Context<'_>, element: &Element, shape: &Solid, axes: &Axes) -> Option<Axes> {
+    let (leaf, share) = leaf(shape, axes)?;
+    let message = format!(
+        "the body has parts beyond its two large sides, as pilasters or a stub; it is measured between these, and {:.0} % \
+         of it is not counted",
+        100.0 * (1.0 - share)
+    );
+    context.note(Trouble::new(Code::SectionVaries, element.entity, message));
+    Some(leaf)
 }
 
 /// Measures an element whose body is a plate.
@@ -172,12 +209,12 @@ fn region_of(element: &Element, solid: &Solid, plane: &Plane) -> Result<Vec<Poly
     Ok(union(&region))
 }
 
-/// Says when the section changes across the cavity layer: the one in its middle counts.
+/// Says when the section changes across the cavity layer, or across a body without one: the one in the middle counts.
 ///
-/// Where walls meet at a mitre it changes evenly, and the middle is the mean: that is a note.
+/// Where walls meet at a mitre it changes evenly, and the middle is the mean: that is a note, if there is a layer.
 fn note_varying(context: &Context<'_>, element: &Element, solid: &Solid, axes: &Axes, stack: &Stack, middle_m2: f64) {
-    let Some(layer) = stack.cavity_layer.and_then(|index| stack.layers.get(index)) else { return };
-    let half_m = layer.thickness_m.min(axes.thickness_m()) / 2.0;
+    let layer = stack.cavity_layer.and_then(|index| stack.layers.get(index));
+    let half_m = layer.map_or(axes.thickness_m(), |layer| layer.thickness_m.min(axes.thickness_m())) / 2.0;
     let [low_m2, high_m2] = [-1.0, 1.0].map(|side| {
         let at_m = (stack.at_m + side * NEARLY * half_m).clamp(axes.low_m, axes.high_m);
         section(solid, &axes.plane(at_m)).map_or(middle_m2, |region| total_area_m2(&region))
@@ -188,9 +225,13 @@ fn note_varying(context: &Context<'_>, element: &Element, solid: &Solid, axes: &
         return;
     }
     let is_even = off(f64::midpoint(low_m2, high_m2)) <= VARYING_SHARE / 10.0 * middle_m2;
+    if is_even && layer.is_none() {
+        return;
+    }
     let how = if is_even { "evenly, as at a mitre" } else { "unevenly, as at a step" };
+    let what = if layer.is_some() { "the cavity layer" } else { "the body" };
     let message = format!(
-        "the section changes across the cavity layer, {how}: {middle_m2:.3} m2 in its middle, which counts, {area_m2:.3} m2 \
+        "the section changes across {what}, {how}: {middle_m2:.3} m2 in its middle, which counts, {area_m2:.3} m2 \
          at its side"
     );
     let trouble = if is_even { Trouble::note } else { Trouble::new };
@@ -210,22 +251,44 @@ pub fn section_trouble(element: &Element, error: SectionError) -> Trouble {
     }
 }
 
-/// Whether an element is one plate: a curved, bent or folded one is wider than its own thickness.
-///
-/// A plate's section is half its two large sides, or its volume by its thickness: the first holds for
-/// bodies whose faces look either way, the second for several bodies one behind the other.
-///
-/// # Errors
-/// A body that is not closed where it is cut.
-fn is_flat(solid: &Solid, axes: &Axes) -> Result<bool, SectionError> {
-    let plane = aside(solid, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
-    let (mut volume_m3, mut area_m2) = (0.0, 0.0);
-    for piece in solid.base() {
-        volume_m3 += piece.volume_m3();
-        area_m2 += total_area_m2(&section(piece, &plane)?);
+/// The form of an element.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Form {
+    /// One plate.
+    Flat,
+    /// A plate with a short return, which is unrolled if it can be.
+    NearlyFlat,
+    /// Curved, bent or folded: wider than its own thickness.
+    Bent,
+}
+
+impl Form {
+    /// A plate's section is half its two large sides, or its volume by its thickness: the first holds for bodies whose
+    /// faces look either way, the second for several bodies one behind the other. A bent body may pass for one by chance:
+    /// its other legs tell.
+    ///
+    /// # Errors
+    /// A body that is not closed where it is cut.
+    fn of(solid: &Solid, shape: &Solid, axes: &Axes, stance: Stance) -> Result<Self, SectionError> {
+        let plane = aside(solid, axes.plane(f64::midpoint(axes.low_m, axes.high_m)));
+        let base = shape.base();
+        let volume_m3: f64 = base.iter().map(|piece| piece.volume_m3()).sum();
+        let pieces = if std::ptr::eq(solid, shape) { base } else { vec![solid] };
+        let mut area_m2 = 0.0;
+        for piece in pieces {
+            area_m2 += total_area_m2(&section(piece, &plane)?);
+        }
+        let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
+        let is_near = near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m());
+        if axes.face_share < FACE_SHARE || !is_near || (stance == Stance::Lying && axes.has_slopes(shape)) {
+            return Ok(Self::Bent);
+        }
+        Ok(match bent_share(shape, axes, stance) {
+            share if share <= 0.0 => Self::Flat,
+            share if share < RETURN_SHARE => Self::NearlyFlat,
+            _ => Self::Bent,
+        })
     }
-    let near = |due_m2: f64| (area_m2 - due_m2).abs() <= PLANE_SHARE * due_m2;
-    Ok(axes.face_share >= FACE_SHARE && (near(axes.sides_m2 / 2.0) || near(volume_m3 / axes.thickness_m())))
 }
 
 fn note_open(context: &Context<'_>, element: &Element, solid: &Solid) {

@@ -180,9 +180,8 @@ impl Plan {
             return None;
         }
         // Half-way along each edge, since the corners of a bend are farther apart than its thickness.
-        let middles = right.windows(2).filter_map(|edge| if let [a, b] = edge { Some(half_way(a, b)) } else { None });
-        let apart = |p: Point| left.windows(2).map(|edge| to_edge(&p, edge)).fold(f64::MAX, f64::min);
-        let off = middles.map(|p| (apart(p) - thickness_m).abs()).fold(0.0, f64::max);
+        // Both ways: a pilaster stands on one side alone.
+        let off = farthest_off(&right, &left, thickness_m).max(farthest_off(&left, &right, thickness_m));
         let uneven = (off + (start - end).abs()) / thickness_m;
         // Counter-clockwise, the outline runs along the right side first; the way along the wall is x where it can be.
         Some((uneven, Sides { right, left, thickness_m }))
@@ -243,6 +242,13 @@ fn distance(a: &Point, b: &Point) -> f64 {
 
 fn half_way(a: &Point, b: &Point) -> Point {
     [f64::midpoint(a[0], b[0]), f64::midpoint(a[1], b[1])]
+}
+
+/// How far the middles of a run's edges are from being one thickness away from another run, at most.
+fn farthest_off(run: &[Point], other: &[Point], thickness_m: f64) -> f64 {
+    let middles = run.windows(2).filter_map(|edge| if let [a, b] = edge { Some(half_way(a, b)) } else { None });
+    let apart = |p: Point| other.windows(2).map(|edge| to_edge(&p, edge)).fold(f64::MAX, f64::min);
+    middles.map(|p| (apart(p) - thickness_m).abs()).fold(0.0, f64::max)
 }
 
 fn to_edge(p: &Point, edge: &[Point]) -> f64 {

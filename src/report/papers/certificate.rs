@@ -5,9 +5,12 @@
 //! installed thickness, settled thickness, settled R-value, installed density, coverage area and number of bags; signed, dated
 //! and posted on site. R303.1.1.1 and N1101.10.1.1: a thickness marker for each 300 ft2, facing the attic access.
 
-use super::receipt::{depth, manufacturer, or_blank, part_name, r_value};
+use super::receipt::{
+    NOTHING_BLOWN, area, bags_used, blown, depth, installed_thickness, manufacturer, ordered_row, part_name, r_value,
+    settled_thickness,
+};
 use super::shell::{facts, fields, photos, sources};
-use crate::closeout::{Closeout, Zone};
+use crate::closeout::{AtticBlown, Closeout, JudgedBy, Reached, Zone};
 use crate::job::PaperFacts;
 use crate::report::figure::show;
 use crate::report::files::read_files;
@@ -30,16 +33,14 @@ pub(super) fn certificate(closeout: &Closeout, units: UnitSystem) -> Markup {
             papers,
             &photos(closeout),
         ))
-        @for zone in &closeout.zones { (element(zone, papers, units)) }
+        @for zone in blown(closeout) { (element(zone, papers, units)) }
+        @if blown(closeout).next().is_none() { p { (NOTHING_BLOWN) } }
         (fields(&[("Installer's signature", None), ("Date", None)]))
         (sources(&read_files(&closeout.inputs, &closeout.job_files), &["IECC R303.1.1 and IRC N1101.10.1, from memory: the edition that the local code adopts decides"]))
     }
 }
 
 fn element(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
-    let label = zone.label.as_ref();
-    let show_m = |value_m: Option<f64>| or_blank(value_m.map(|value_m| show(value_m, "m", units)));
-    let is_open = label.is_some_and(|label| label.settled_m.is_some());
     html! {
         div.block {
             h3 { (part_name(zone)) }
@@ -47,41 +48,86 @@ fn element(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
                 tbody {
                     tr { th { "Type" } td { (zone.fill) ", loose fill" } }
                     tr { th { "Manufacturer" } td { (manufacturer(zone, papers)) } }
-                    @if is_open {
-                        tr { th { "Initial installed thickness" } td { (show_m(label.and_then(|label| label.initial_m))) } }
-                        tr { th { "Settled thickness" } td { (show_m(label.and_then(|label| label.settled_m))) } }
+                    @if zone.attic.is_some() {
+                        tr { th { "Initial installed thickness" } td { (installed_thickness(zone, units)) } }
+                        tr { th { "Settled thickness" } td { (settled_thickness(zone, units)) } }
                         tr { th { "Settled R-value" } td { (r_value(zone)) } }
-                        tr { th { "Depth markers" } td { (label.and_then(|label| label.markers).unwrap_or(0)) ", facing the attic access" } }
+                        tr {
+                            th { "Depth markers" }
+                            td { (zone.label.as_ref().and_then(|label| label.markers).unwrap_or(0)) ", facing the attic access" }
+                        }
                     } @else {
                         tr { th { "Thickness, the depth of the closed cavity" } td { (depth(zone, units)) } }
                         tr { th { "R-value" } td { (r_value(zone)) } }
                     }
-                    tr {
-                        th { "Installed density" }
-                        td {
-                            @if zone.is_closed_off {
-                                (show(zone.density_kg_m3, "kg/m3", units)) " average, " (show(zone.least_kg_m3, "kg/m3", units))
-                                " to " (show(zone.most_kg_m3, "kg/m3", units)) ": " (zone.verdict.words(Some(zone.r#use)))
-                            } @else {
-                                "can't tell: the hopper was neither run down nor weighed at both ends"
-                            }
-                        }
+                    tr { th { "Installed density" } td { (installed_density(zone, units)) } }
+                    @if let Some(attic) = &zone.attic {
+                        tr { th { "Mass per area" } td { (mass_per_area(zone, attic, units)) } }
                     }
-                    tr { th { "Coverage area" } td { (show(zone.bay_area_m2, "m2", units)) } }
-                    tr { th { "Number of bags" } td { (grouped(zone.bags_exact, 1)) } }
-                    tr {
-                        th { "Grade of installation" }
-                        td {
-                            @if let Some(grade) = &zone.grade {
-                                (grade.grade) ", seen by " (grade.method)
-                                @if let Some(by) = &grade.by { ", entered by " (by) }
-                                "; up to " (grouped(grade.void_share * 100.0, 0)) " % of the cavity is void"
-                            } @else { "not graded" }
-                        }
-                    }
+                    tr { th { "Coverage area" } td { (area(zone, units)) } }
+                    tr { th { "Number of bags" } td { (bags_used(zone, units)) } }
+                    (ordered_row(zone, units))
+                    tr { th { "Grade of installation" } td { (grade(zone)) } }
                     @if zone.bays.every_bay_filled { tr { th { "Bays" } td { "every bay filled, seen by " (zone.bays.methods.join(", ")) } } }
                 }
             }
         }
+    }
+}
+
+/// Density as it lies there: of open-blown fill as blown; of a closed cavity by what its verdict rests on.
+fn installed_density(zone: &Zone, units: UnitSystem) -> String {
+    let density = |density_kg_m3: f64| show(density_kg_m3, "kg/m3", units);
+    let verdict = zone.verdict.words(Some(zone.r#use));
+    if let Some(attic) = &zone.attic {
+        return match (attic.initial_kg_m3, zone.is_closed_off) {
+            (Some(initial), _) => {
+                let settled = if zone.verdict == Reached::Reached {
+                    format!("; {} over the settled volume that was ordered", density(zone.density_kg_m3))
+                } else {
+                    String::new()
+                };
+                format!("{} as blown, over the mean of the depths read{settled}", density(initial))
+            }
+            (None, true) => "can't tell: no depth was read".to_owned(),
+            (None, false) => NOT_CLOSED_OFF.to_owned(),
+        };
+    }
+    match (&zone.cores, zone.judged_by) {
+        (Some(cores), Some(JudgedBy::Cores)) => {
+            let range = match (cores.least_kg_m3, cores.most_kg_m3) {
+                (Some(least), Some(most)) => format!(", {} to {}", density(least), density(most)),
+                _ => String::new(),
+            };
+            format!("{} average of {} cores{range}: {verdict}", density(cores.mean_kg_m3), cores.samples.len())
+        }
+        _ if zone.is_closed_off => format!(
+            "{} average, {} to {}: {verdict}",
+            density(zone.density_kg_m3),
+            density(zone.least_kg_m3),
+            density(zone.most_kg_m3)
+        ),
+        _ => NOT_CLOSED_OFF.to_owned(),
+    }
+}
+
+const NOT_CLOSED_OFF: &str = "can't tell: the hopper was neither run down nor weighed at both ends";
+
+fn mass_per_area(zone: &Zone, attic: &AtticBlown, units: UnitSystem) -> String {
+    if !zone.is_closed_off {
+        return NOT_CLOSED_OFF.to_owned();
+    }
+    let show = |mass_kg_m2: f64| show(mass_kg_m2, "kg/m2", units);
+    let (mass, least, most) = (show(attic.mass_kg_m2), show(attic.least_kg_m2), show(attic.most_kg_m2));
+    format!("{mass}, {least} to {most}: {}", zone.verdict.words(Some(zone.r#use)))
+}
+
+fn grade(zone: &Zone) -> Markup {
+    html! {
+        @if let Some(grade) = &zone.grade {
+            (grade.grade) ", seen by " (grade.method)
+            @if let Some(by) = &grade.by { ", entered by " (by) }
+            "; up to " (grouped(grade.void_share * 100.0, 0)) " % of the cavity is void"
+        } @else { "not graded" }
     }
 }

@@ -46,7 +46,7 @@ pub fn opinion(audit: &Audit, units: UnitSystem) -> Papers {
     };
     Papers::new(
         "Opinion on a retrofit plan",
-        audit.project.as_deref(),
+        (audit.project.as_deref(), &audit.papers),
         read_files(&audit.inputs, &audit.job_files),
         vec![paper],
     )

@@ -4,9 +4,8 @@ use super::shell::{facts, photos, sources};
 use crate::closeout::{Closeout, Zone};
 use crate::job::FillFacts;
 use crate::report::files::read_files;
-use crate::report::table::sentences;
+use crate::report::table::{fill_sentences, sentences};
 use crate::units::UnitSystem;
-use crate::units::display::grouped;
 use maud::{Markup, html};
 
 /// The record.
@@ -28,15 +27,10 @@ pub(super) fn record(closeout: &Closeout, units: UnitSystem) -> Markup {
             &photos(closeout),
         ))
         @for fill in &closeout.overall {
-            p {
-                (fill.fill) ": " (grouped(fill.bags_exact, 1)) " bags"
-                @if let Some(order) = fill.bags_order { " of " (order) " ordered" }
-                "; " (fill.verdict.words(None)) ": " (grouped(fill.mass_ratio * 100.0, 1)) " % of what was promised, "
-                (grouped(fill.least_ratio * 100.0, 1)) " to " (grouped(fill.most_ratio * 100.0, 1)) " %."
-            }
+            p { (fill_sentences(fill, closeout, units).join(". ")) "." }
         }
         @for zone in &closeout.zones { (block(zone, units)) }
-        @if !closeout.not_logged.is_empty() { p { "Counted, and not in the log: " (closeout.not_logged.join(", ")) "." } }
+        @if !closeout.not_logged.is_empty() { p { "Counted, and nothing blown into by the log: " (closeout.not_logged.join(", ")) "." } }
         @if let Some(finish) = &closeout.finish {
             h2 { "Checks after the work" }
             p { (finish.verdict) "." }

@@ -70,9 +70,15 @@ pub(super) fn facts(own: &[Field<'_>], facts: &PaperFacts, photos: &[&str]) -> M
     fields(&[own, all.as_slice()].concat())
 }
 
-/// Photo numbers of a closeout, as its log has them.
+/// Photo numbers of a closeout, as its log has them, each once.
 pub(super) fn photos(closeout: &Closeout) -> Vec<&str> {
-    closeout.zones.iter().flat_map(|zone| zone.photos.iter().map(String::as_str)).collect()
+    let mut all: Vec<&str> = Vec::new();
+    for photo in closeout.zones.iter().flat_map(|zone| zone.photos.iter().map(String::as_str)) {
+        if !all.contains(&photo) {
+            all.push(photo);
+        }
+    }
+    all
 }
 
 /// Where the figures come from: version, files with their checksums, editions.

@@ -12,20 +12,22 @@ pub(super) struct Sheet {
     pub width_pt: f32,
     pub height_pt: f32,
     pub margin_pt: f32,
+    /// What the foot of a page takes beyond its margin.
+    pub foot_pt: f32,
 }
 
 impl Sheet {
     /// ISO 216 A4. Between the margins of both stands a drawing at its own size, with its text of 9 pt.
-    pub(super) const A4: Self = Self { width_pt: 595.28, height_pt: 841.89, margin_pt: 42.6 };
+    pub(super) const A4: Self = Self { width_pt: 595.28, height_pt: 841.89, margin_pt: 42.6, foot_pt: 0.0 };
     /// ANSI A, Letter.
-    pub(super) const LETTER: Self = Self { width_pt: 612.0, height_pt: 792.0, margin_pt: 51.0 };
+    pub(super) const LETTER: Self = Self { width_pt: 612.0, height_pt: 792.0, margin_pt: 51.0, foot_pt: 0.0 };
 
     pub(super) fn room_pt(self) -> f32 {
         self.width_pt - 2.0 * self.margin_pt
     }
 
     fn bottom_pt(self) -> f32 {
-        self.height_pt - self.margin_pt
+        self.height_pt - self.margin_pt - self.foot_pt
     }
 }
 
@@ -188,7 +190,7 @@ impl Flow<'_> {
         let options = usvg::Options { fontdb: self.fonts.database.clone(), ..usvg::Options::default() };
         let tree = usvg::Tree::from_str(svg, &options).ok()?;
         let (width, height) = (tree.size().width(), tree.size().height());
-        let most_pt = (self.sheet.height_pt - 2.0 * self.sheet.margin_pt) * height_share;
+        let most_pt = (self.sheet.bottom_pt() - self.sheet.margin_pt) * height_share;
         let scale = (self.sheet.room_pt() / width).min(most_pt / height);
         scale.is_finite().then_some((tree, [width * scale, height * scale]))
     }

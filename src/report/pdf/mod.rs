@@ -35,16 +35,11 @@ pub fn render_pdf(takeoff: &Takeoff, units: UnitSystem) -> io::Result<Vec<u8>> {
     // Attributes that machines read hold names as they were read, and markup may not hold all characters.
     let content = printable(&html::content(takeoff, units).into_string());
     let blocks = content::blocks(&title, &content, &patterns().into_string())?;
-    paint::paint(
-        set_out(&blocks, &fonts, sheet),
-        &fonts,
-        sheet,
-        &title,
-        &foot(&read_files(&takeoff.inputs, &takeoff.job_files), &title),
-    )
+    let foot = [foot(&read_files(&takeoff.inputs, &takeoff.job_files), &title)];
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &title, &foot)
 }
 
-/// Papers to sign, each from a new page on, with the same footer.
+/// Papers to sign, each from a new page on, with the same footer, which says too where and by whom was measured.
 ///
 /// # Errors
 /// As [`render_pdf`].
@@ -52,7 +47,9 @@ pub fn papers_pdf(papers: &Papers, units: UnitSystem) -> io::Result<Vec<u8>> {
     let fonts = Fonts::read().ok_or_else(|| io::Error::other("the fonts of the paper cannot be read"))?;
     let sheet = if units == UnitSystem::Us { Sheet::LETTER } else { Sheet::A4 };
     let blocks = content::papers(papers.bodies.iter().map(|body| body.0.as_str()))?;
-    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &papers.title, &foot(&papers.files, &papers.title))
+    let foot = [papers.running.clone(), foot(&papers.files, &papers.title)];
+    let sheet = paint::with_room_for(&foot, &fonts, sheet);
+    paint::paint(set_out(&blocks, &fonts, sheet), &fonts, sheet, &papers.title, &foot)
 }
 
 /// The job and what it was read from, by the beginnings of the checksums.
@@ -88,7 +85,7 @@ mod tests {
         ];
         let flow = set_out(&blocks, &fonts, Sheet::A4);
         assert_eq!(flow.pages.len(), 2);
-        let bytes = paint(flow, &fonts, Sheet::A4, "Takeoff", "house.ifc 0123456789ab").unwrap();
+        let bytes = paint(flow, &fonts, Sheet::A4, "Takeoff", &["house.ifc 0123456789ab".to_owned()]).unwrap();
         assert!(bytes.starts_with(b"%PDF-"));
         if let Some(path) = std::env::var_os("PAPER") {
             std::fs::write(path, bytes).unwrap();

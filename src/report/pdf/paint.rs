@@ -17,11 +17,31 @@ use std::io;
 
 const FOOT_PT: f32 = 9.0;
 
+/// Space between two lines of the foot.
+const FOOT_LEADING: f32 = 1.2;
+/// Where the last line of the foot stands in the margin.
+const FOOT_SHARE: f32 = 0.55;
+
+/// The lines of a foot beside the number of the page.
+fn foot_lines(foot: &[String], fonts: &Fonts, sheet: Sheet) -> Vec<String> {
+    let number_pt = fonts.width_pt("999 of 999", FOOT_PT, false);
+    let room_pt = sheet.room_pt() - number_pt - FOOT_PT;
+    foot.iter().flat_map(|text| fonts.wrapped(text, FOOT_PT, false, room_pt)).collect()
+}
+
+/// The sheet with so much of it kept free as the foot takes beyond the margin.
+#[allow(clippy::cast_precision_loss, reason = "a foot has few lines")]
+pub(super) fn with_room_for(foot: &[String], fonts: &Fonts, sheet: Sheet) -> Sheet {
+    let lines = foot_lines(foot, fonts, sheet).len() as f32;
+    let needed_pt = sheet.margin_pt * FOOT_SHARE + FOOT_PT * FOOT_LEADING * lines;
+    Sheet { foot_pt: (needed_pt - sheet.margin_pt).max(0.0), ..sheet }
+}
+
 /// Paints the pages of a paper.
 ///
 /// # Errors
 /// What the library says of a page or a file that cannot be made.
-pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, foot: &str) -> io::Result<Vec<u8>> {
+pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, foot: &[String]) -> io::Result<Vec<u8>> {
     let refuse = |what: &str| io::Error::other(what.to_owned());
     let mut document = Document::new();
     document.set_metadata(
@@ -41,15 +61,14 @@ pub(super) fn paint(flow: Flow<'_>, fonts: &Fonts, sheet: Sheet, title: &str, fo
         for mark in marks {
             put(mark, &mut surface, fonts);
         }
-        let y_pt = sheet.height_pt - sheet.margin_pt * 0.55;
+        let y_pt = sheet.height_pt - sheet.margin_pt * FOOT_SHARE;
         let number = format!("{} of {pages}", index + 1);
         let right_pt = sheet.width_pt - sheet.margin_pt - fonts.width_pt(&number, FOOT_PT, false);
-        let room_pt = right_pt - sheet.margin_pt - FOOT_PT;
-        let lines = fonts.wrapped(foot, FOOT_PT, false, room_pt).into_iter().rev();
+        let lines = foot_lines(foot, fonts, sheet).into_iter().rev();
         let (mut texts, mut up_pt) = (vec![(right_pt, y_pt, number)], 0.0);
         for line in lines {
             texts.push((sheet.margin_pt, y_pt - up_pt, line));
-            up_pt += FOOT_PT * 1.2;
+            up_pt += FOOT_PT * FOOT_LEADING;
         }
         for (x_pt, y_pt, text) in texts {
             put(Mark::Text { x_pt, y_pt, size_pt: FOOT_PT, is_bold: false, text }, &mut surface, fonts);
@@ -96,4 +115,19 @@ fn outline(path: PathBuilder, surface: &mut Surface<'_>, width: f32) {
     surface.set_fill(None);
     surface.set_stroke(Some(Stroke { paint: rgb::Color::new(60, 60, 60).into(), width, ..Stroke::default() }));
     surface.draw_path(&path);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_foot_keeps_its_room_and_a_short_one_takes_none() {
+        let fonts = Fonts::read().unwrap();
+        assert_eq!(with_room_for(&["short".to_owned()], &fonts, Sheet::LETTER), Sheet::LETTER);
+        let foot = ["address and who measured ".repeat(16), "files and checksums ".repeat(12)];
+        let sheet = with_room_for(&foot, &fonts, Sheet::LETTER);
+        let lines = foot_lines(&foot, &fonts, sheet).len();
+        assert!(lines >= 5 && sheet.foot_pt > 20.0, "{lines} lines, {} pt", sheet.foot_pt);
+    }
 }

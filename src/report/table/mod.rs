@@ -20,7 +20,7 @@ pub(super) use attics::attic_words;
 pub use audit::render_audit;
 pub use beside::{Beside, render_beside};
 pub use closeout::render_closeout;
-pub(super) use closeout::sentences;
+pub(super) use closeout::{coverage, fill_sentences, sentences};
 pub(super) use heat::{GIVE_LAYERS, head_words, headings as heat_headings, rows as heat_rows};
 pub(super) use labels::{LABELS_TITLE, label_words};
 pub(super) use sections::{ESTIMATE, HAZARDS, how_much, signed};
