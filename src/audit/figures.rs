@@ -84,8 +84,11 @@ impl<'t> Parts<'t> {
         fills.map(of).filter(|(_, mass_kg)| *mass_kg > 0.0).collect()
     }
 
-    /// Bags, before allowance; the reason where they are not known.
-    pub fn bags(&self) -> Result<f64, String> {
+    /// Bags, before allowance: of the plan's own mass where it gives that, else of ours; the reason where neither is known.
+    pub fn bags(&self, plans_bag_kg: Option<f64>) -> Result<f64, String> {
+        if let Some(bag_kg) = plans_bag_kg {
+            return Ok(self.mass_kg() / bag_kg);
+        }
         let of = |(fill, mass_kg): &(&FillTakeoff, f64)| {
             fill.bag_kg
                 .map(|bag_kg| mass_kg / bag_kg)
@@ -111,7 +114,12 @@ impl<'t> Parts<'t> {
     }
 
     /// Our figures of a quantity, or why there are none.
-    pub fn figures(&self, quantity: Quantity, basis: Option<Basis>) -> Result<Vec<Figure>, String> {
+    pub fn figures(
+        &self,
+        quantity: Quantity,
+        basis: Option<Basis>,
+        plans_bag_kg: Option<f64>,
+    ) -> Result<Vec<Figure>, String> {
         let of_all = |value_si: f64| Ok(vec![Figure { part: String::new(), value_si, limits_si: None }]);
         let plain = |surface: &SurfaceTakeoff, value: Option<f64>, why: &str| {
             let value_si = value.ok_or_else(|| why.to_owned())?;
@@ -135,7 +143,7 @@ impl<'t> Parts<'t> {
             Quantity::GrossArea | Quantity::NetArea => of_all(self.net_m2()),
             Quantity::BayArea => of_all(self.bay_m2()),
             Quantity::Mass => of_all(self.mass_kg()),
-            Quantity::Bags => of_all(self.bags()?),
+            Quantity::Bags => of_all(self.bags(plans_bag_kg)?),
             Quantity::FramingFraction => {
                 of_all(self.framing_fraction().ok_or_else(|| "no framing was laid out".to_owned())?)
             }
@@ -168,7 +176,7 @@ impl<'t> Parts<'t> {
     }
 
     /// The steps to a figure.
-    pub fn derivation(&self, quantity: Quantity) -> Vec<Step> {
+    pub fn derivation(&self, quantity: Quantity, plans_bag_kg: Option<f64>) -> Vec<Step> {
         let mut steps = vec![Step::new("gross area", self.gross_m2(), "m2")];
         let is_area = matches!(quantity, Quantity::GrossArea | Quantity::NetArea | Quantity::BayArea);
         let is_fill = matches!(quantity, Quantity::Mass | Quantity::Bags);
@@ -189,11 +197,12 @@ impl<'t> Parts<'t> {
             steps.push(Step::new("mass at the density of each", self.mass_kg(), "kg"));
         }
         if quantity == Quantity::Bags {
-            let bags = self
-                .by_fill()
-                .into_iter()
-                .filter_map(|(fill, _)| Some(Step::new(format!("bag of {}", fill.name), fill.bag_kg?, "kg")));
-            steps.extend(bags);
+            let own = |(fill, _): (&FillTakeoff, f64)| Some((format!("bag of {}", fill.name), fill.bag_kg?));
+            let bags = match plans_bag_kg {
+                Some(bag_kg) => vec![("bag of the plan".to_owned(), bag_kg)],
+                None => self.by_fill().into_iter().filter_map(own).collect(),
+            };
+            steps.extend(bags.into_iter().map(|(what, bag_kg)| Step::new(what, bag_kg, "kg")));
             steps.push(Step::new("allowance on top, in the order alone", self.allowance(), "1"));
         }
         steps

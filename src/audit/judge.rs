@@ -21,7 +21,7 @@ pub(super) fn judge(parts: &Parts<'_>, group: &ClaimGroup, claim: &Claim, job: &
         });
         return judged;
     }
-    let figures = match parts.figures(claim.quantity, claim.basis) {
+    let figures = match parts.figures(claim.quantity, claim.basis, group.bag_kg()) {
         Ok(figures) if !figures.is_empty() => figures,
         Ok(_) => {
             judged.reason = Some("nothing of ours to set against it".to_owned());
@@ -32,12 +32,12 @@ pub(super) fn judge(parts: &Parts<'_>, group: &ClaimGroup, claim: &Claim, job: &
             return judged;
         }
     };
-    judged.derivation = parts.derivation(claim.quantity);
+    judged.derivation = parts.derivation(claim.quantity, group.bag_kg());
     let bands: Vec<(&Figure, (f64, f64))> = figures
         .iter()
         .map(|figure| {
             let kind = (claim.quantity, claim.basis);
-            (figure, band(parts, figure, kind, &claim.value, &job.tolerances))
+            (figure, band(parts, figure, kind, &claim.value, job))
         })
         .collect();
     compare(&mut judged, claim.value.si, &bands);

@@ -7,6 +7,7 @@ mod cause;
 mod contract;
 mod figures;
 mod judge;
+mod predict;
 mod run;
 mod tolerance;
 
@@ -15,4 +16,3 @@ pub use contract::{
     AUDIT_FORMAT, AUDIT_VERSION, Audit, CauseFound, CauseMeaning, JudgedClaim, Step, Verdict, audit_schema,
 };
 pub use run::audit;
-pub use tolerance::FRAMING_SHARE;

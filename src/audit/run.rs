@@ -6,8 +6,8 @@ use super::figures::Parts;
 use super::judge::judge;
 use super::tolerance::sources;
 use crate::finding::{Code, Finding};
+use crate::intake::Selection;
 use crate::intake::claims::{ClaimGroup, Plan};
-use crate::intake::{Chosen, Selection};
 use crate::job::Job;
 use crate::takeoff::{SurfaceTakeoff, Takeoff};
 use std::collections::BTreeSet;
@@ -28,7 +28,10 @@ pub fn audit(takeoff: &Takeoff, plan: &Plan, job: &Job) -> Audit {
         claims.extend(group.claims.iter().map(|claim| judge(&parts, group, claim, job)));
         let names: BTreeSet<String> = parts.all.iter().map(|surface| Parts::name(surface)).collect();
         findings.extend(seen.iter().filter_map(|(other, theirs)| twice((other, theirs), (group, &names))));
-        seen.push((group, names));
+        // What has no surface shares none; a plan of another house has many such rows.
+        if !names.is_empty() {
+            seen.push((group, names));
+        }
     }
     let claimed: BTreeSet<&str> = claims.iter().flat_map(|claim| claim.parts.iter().map(String::as_str)).collect();
     let is_bare = |name: &String| !claimed.contains(name.as_str());
@@ -64,7 +67,7 @@ pub fn audit(takeoff: &Takeoff, plan: &Plan, job: &Job) -> Audit {
 /// The surfaces that a row is about. One that is named by its id stands whether it is counted or not; of a group, those that
 /// are not counted stand apart.
 fn parts_of<'t>(takeoff: &'t Takeoff, selection: &Selection) -> Parts<'t> {
-    let fits = |surface: &&SurfaceTakeoff| selection.fits(chosen(surface));
+    let fits = |surface: &&SurfaceTakeoff| selection.fits(surface.chosen());
     let fitting: Vec<&SurfaceTakeoff> = takeoff.surfaces.iter().filter(fits).collect();
     let is_one = fitting
         .first()
@@ -72,19 +75,6 @@ fn parts_of<'t>(takeoff: &'t Takeoff, selection: &Selection) -> Parts<'t> {
     let (all, not_counted) =
         if is_one { (fitting, Vec::new()) } else { fitting.into_iter().partition(|surface| surface.counted) };
     Parts { takeoff, all, not_counted }
-}
-
-/// What of a surface it is chosen by.
-fn chosen(surface: &SurfaceTakeoff) -> Chosen<'_> {
-    Chosen {
-        id: &surface.id,
-        part: surface.part,
-        name: surface.name.as_deref(),
-        r#type: surface.r#type.as_deref().or(surface.assembly.as_deref()),
-        storey: surface.storey.as_deref(),
-        zone: surface.zone.as_deref(),
-        kind: surface.kind,
-    }
 }
 
 /// Two rows that claim the same of the same surface, where neither is a part of the other: both are judged, and neither is

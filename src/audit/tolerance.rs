@@ -5,17 +5,12 @@
 
 use super::figures::{Figure, Parts};
 use crate::intake::claims::{Basis, Quantity};
-use crate::job::Tolerances;
+use crate::job::{Job, Tolerances};
 use crate::model::Assumption;
 use crate::order::combined;
 use crate::takeoff::SurfaceTakeoff;
 use crate::units::{INCH_M, POUND_PER_CUBIC_FOOT_KG_M3, Written};
 use std::f64::consts::SQRT_2;
-
-/// How far a framing fraction may be off, as a share of gross less openings: framing in the wall is seldom what was drawn.
-pub const FRAMING_SHARE: f64 = 0.02;
-/// How far a resistance of a whole assembly may be beyond the limits of its methods.
-pub(super) const RESISTANCE_SHARE: f64 = 0.05;
 
 /// Every tolerance with its source.
 pub(super) fn sources(tolerances: &Tolerances) -> Vec<Assumption> {
@@ -26,8 +21,9 @@ pub(super) fn sources(tolerances: &Tolerances) -> Vec<Assumption> {
         source: source.to_owned(),
     };
     let mut all = tolerances.sources.clone();
-    all.push(own("framing", "2", "points of the framing fraction", "common practice, no source"));
-    all.push(own("resistance", "5", "% beyond the limits of ISO 6946", "common practice, no source"));
+    all.extend(tolerances.judged_sources.iter().cloned());
+    let least = "lb/ft3 of cellulose in closed cavities; a density has no tolerance below it";
+    all.push(own("minimum", "3.5", least, "US Standard Work Specifications 4.1103.1"));
     all.push(own("label", "half a step of the last digit written", "", "16 CFR 460.11: R is rounded, from memory"));
     all.push(own("writing", "half a step of the last digit written", "", "of every claim on top"));
     all
@@ -39,31 +35,40 @@ pub(super) fn band(
     figure: &Figure,
     (quantity, basis): (Quantity, Option<Basis>),
     written: &Written,
-    tolerances: &Tolerances,
+    job: &Job,
 ) -> (f64, f64) {
+    let tolerances = &job.tolerances;
     let ours = figure.value_si;
     let within = |tolerance_si: f64| (ours - tolerance_si, ours + tolerance_si);
     let (least, most) = match quantity {
         Quantity::GrossArea => within(gross_m2(parts, tolerances)),
         Quantity::NetArea => within(net_m2(parts, tolerances)),
-        Quantity::BayArea => within(combined([net_m2(parts, tolerances), FRAMING_SHARE * parts.net_m2()].into_iter())),
-        Quantity::FramingFraction => within(FRAMING_SHARE),
+        Quantity::BayArea => {
+            within(combined([net_m2(parts, tolerances), tolerances.framing_share * parts.net_m2()].into_iter()))
+        }
+        Quantity::FramingFraction => within(tolerances.framing_share),
         Quantity::Depth | Quantity::SettledThickness | Quantity::InitialThickness => {
             within(tolerances.depth_m * SQRT_2)
         }
-        Quantity::Density => within(ours * tolerances.density_share),
+        Quantity::Density => {
+            let (least, most) = within(ours * tolerances.density_share);
+            let minimum = minimum_kg_m3(parts, job).filter(|minimum| ours >= minimum * (1.0 - 1e-9));
+            (minimum.map_or(least, |minimum| least.max(minimum)), most)
+        }
         Quantity::BagMass => within(ours * tolerances.bag_share),
         Quantity::Mass => {
-            let share = mass_share(parts, tolerances);
-            (ours * (1.0 - share), ours * (1.0 + parts.allowance()) * (1.0 + share))
+            let (below, above) = mass_shares(parts, job);
+            (ours * (1.0 - below), ours * (1.0 + parts.allowance()) * (1.0 + above))
         }
         Quantity::Bags => {
-            let share = combined([mass_share(parts, tolerances), tolerances.bag_share].into_iter());
+            let (below, above) = mass_shares(parts, job);
+            let with_bag = |share: f64| combined([share, tolerances.bag_share].into_iter());
             // A plan may give the bags of the bays, or those to load, which are whole.
-            return (ours * (1.0 - share), (ours * (1.0 + parts.allowance()) * (1.0 + share)).ceil());
+            let most = (ours * (1.0 + parts.allowance()) * (1.0 + with_bag(above))).ceil();
+            return (ours * (1.0 - with_bag(below)), most);
         }
         Quantity::RValue | Quantity::UValue => {
-            let share = if basis == Some(Basis::WholeAssembly) { RESISTANCE_SHARE } else { 0.0 };
+            let share = if basis == Some(Basis::WholeAssembly) { tolerances.resistance_share } else { 0.0 };
             let (least, most) = figure.limits_si.unwrap_or((ours, ours));
             (least * (1.0 - share), most * (1.0 + share))
         }
@@ -117,8 +122,38 @@ fn net_m2(parts: &Parts<'_>, tolerances: &Tolerances) -> f64 {
     combined(openings.chain([gross_m2(parts, tolerances)]))
 }
 
-/// Of a mass, as a share of it: density, area, depth and framing.
-pub(super) fn mass_share(parts: &Parts<'_>, tolerances: &Tolerances) -> f64 {
+/// Least density published for a fill in closed cavities; `None` where none is.
+pub(super) fn least_density_kg_m3(job: &Job, fill: &str) -> Option<f64> {
+    let choice = job.fills.iter().find(|choice| choice.rules.name == fill)?;
+    choice.material.and_then(|material| material.least_density).map(|figure| figure.si)
+}
+
+/// The same for parts of one fill in closed cavities.
+fn minimum_kg_m3(parts: &Parts<'_>, job: &Job) -> Option<f64> {
+    let fills = parts.by_fill();
+    let ([(fill, _)], true) = (fills.as_slice(), parts.is_closed()) else { return None };
+    least_density_kg_m3(job, &fill.name)
+}
+
+/// Mass of the bays at that density, by their mass. Nought, which bounds nothing, where none is published, and where the job
+/// itself packs more loosely, as a label may allow.
+fn minimum_ratio(parts: &Parts<'_>, job: &Job) -> f64 {
+    let ratio = minimum_kg_m3(parts, job).map(|minimum| minimum * parts.bay_m3() / parts.mass_kg());
+    ratio.filter(|ratio| *ratio <= 1.0 + 1e-9).unwrap_or(0.0)
+}
+
+/// Of a mass, as shares of it, below and above: density, area, depth and framing. Below the minimum a density has no tolerance:
+/// what cannot be measured better is left.
+fn mass_shares(parts: &Parts<'_>, job: &Job) -> (f64, f64) {
+    let tolerances = &job.tolerances;
+    let volume = volume_share(parts, tolerances);
+    let both = combined([tolerances.density_share, volume].into_iter());
+    let at_minimum = 1.0 - minimum_ratio(parts, job) * (1.0 - volume);
+    (both.min(at_minimum), both)
+}
+
+/// Of the volume of the bays, as a share of it: area, depth and framing.
+fn volume_share(parts: &Parts<'_>, tolerances: &Tolerances) -> f64 {
     let net = parts.net_m2().max(f64::MIN_POSITIVE);
     let depth_m = parts.all.iter().filter_map(|surface| surface.filled_depth_m()).fold(f64::INFINITY, f64::min);
     let depth = if parts.is_closed() && depth_m > 0.0 && depth_m.is_finite() {
@@ -126,6 +161,6 @@ pub(super) fn mass_share(parts: &Parts<'_>, tolerances: &Tolerances) -> f64 {
     } else {
         0.0
     };
-    let framing = FRAMING_SHARE / (1.0 - parts.framing_fraction().unwrap_or(0.0)).max(0.1);
-    combined([tolerances.density_share, net_m2(parts, tolerances) / net, depth, framing].into_iter())
+    let framing = tolerances.framing_share / (1.0 - parts.framing_fraction().unwrap_or(0.0)).max(0.1);
+    combined([net_m2(parts, tolerances) / net, depth, framing].into_iter())
 }

@@ -11,7 +11,6 @@ use super::whole::{more_than_ordered, overall_of};
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
 use crate::finding::{Code, Finding};
-use crate::intake::Chosen;
 use crate::intake::log::{Entry, Log, What};
 use crate::job::Job;
 use crate::refusal::Refusal;
@@ -148,23 +147,7 @@ fn with_known_hoppers(entries: &[Entry]) -> Vec<Entry> {
 
 /// Counted surfaces that an entry is about, of its fill where it says one.
 fn parts_of<'a>(takeoff: &'a Takeoff, entry: &Entry) -> Result<Vec<&'a SurfaceTakeoff>, Box<Refusal>> {
-    let fits = |surface: &SurfaceTakeoff, r#type: Option<&str>| {
-        entry.selection.fits(Chosen {
-            id: &surface.id,
-            part: surface.part,
-            name: surface.name.as_deref(),
-            r#type,
-            storey: surface.storey.as_deref(),
-            zone: surface.zone.as_deref(),
-            kind: surface.kind,
-        })
-    };
-    // An assembly that has a name is written with its framing behind it.
-    let chosen = |surface: &&SurfaceTakeoff| {
-        let assembly = surface.assembly.as_deref();
-        let name = assembly.and_then(|assembly| assembly.rsplit_once(": ")).map(|(name, _)| name);
-        [surface.r#type.as_deref(), assembly, name].into_iter().any(|word| fits(surface, word))
-    };
+    let chosen = |surface: &&SurfaceTakeoff| entry.selection.fits(surface.chosen());
     let is_of_fill = |surface: &&SurfaceTakeoff| {
         entry
             .fill

@@ -1,7 +1,6 @@
 //! How sure a density is that follows from bags.
 
 use super::contract::UncertaintyInput;
-use crate::audit::FRAMING_SHARE;
 use crate::fill::FillUse;
 use crate::job::{FillChoice, Tolerances};
 use crate::model::Assumption;
@@ -60,7 +59,7 @@ pub(super) fn sources(tolerances: &Tolerances, fills: &[FillChoice]) -> Vec<Assu
     }));
     all.push(own("most_density", "125", "% of what was promised, of a fill of which none is published"));
     all.push(own("taken_out", "20", "% of what was spilled, vacuumed or left"));
-    all.push(own("framing", "2", "points of the framing fraction, for framing that cannot be seen"));
+    all.extend(tolerances.judged_sources.iter().filter(|one| one.key == "tolerance.framing").cloned());
     all
 }
 
@@ -99,8 +98,9 @@ pub(super) fn of_volume(
     });
     let what = if measured.is_some() { MEASURED_DEPTH } else { DEPTH };
     all.push(UncertaintyInput { what: what.to_owned(), standard_share: depth });
-    let framing =
-        weighted(&|surface| FRAMING_SHARE / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1));
+    let framing = weighted(&|surface| {
+        tolerances.framing_share / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1)
+    });
     all.push(UncertaintyInput { what: FRAMING.to_owned(), standard_share: framing });
     all
 }

@@ -6,14 +6,15 @@ use crate::model::{Assumption, Surface, SurfaceKind};
 
 const HOME_MODELS: &str = "defaults of open home energy models, from memory";
 
-/// One member without outline, a fraction of the area less its openings; `layout` gets it and the assumption.
+/// One member without outline, a fraction of the area less its openings: that of the input, else the usual one; `layout` gets it and the assumption.
 pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: &mut Layout) {
-    let (kind, fraction) = match surface.kind {
+    let (kind, usual) = match surface.kind {
         SurfaceKind::Wall => ("wall", rules.wall_fraction),
         SurfaceKind::Roof => ("roof", rules.roof_fraction),
         SurfaceKind::Ceiling => ("ceiling", rules.ceiling_fraction),
         SurfaceKind::Floor => ("floor", rules.floor_fraction),
     };
+    let fraction = surface.framing_fraction.unwrap_or(usual);
     let area_m2 = (surface.gross_area_m2() - surface.opening_area_m2()) * fraction;
     if area_m2 > 0.0 {
         layout.members.push(Member { role: MemberRole::Fraction, area_m2, outline: Polygon::default() });
@@ -22,7 +23,10 @@ pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: 
         key: format!("layout.{kind}_fraction"),
         value: fraction.to_string(),
         unit: String::new(),
-        source: source_of(surface.kind, fraction).to_owned(),
+        source: match surface.framing_fraction {
+            Some(_) => format!("given by {}", surface.source.input),
+            None => source_of(surface.kind, usual).to_owned(),
+        },
     });
 }
 

@@ -7,7 +7,7 @@ use crate::model::{Glob, SurfaceKind};
 pub struct Selection {
     /// Patterns on id, name, or id and part (`O-S/2`); any of them. Empty where nothing is said.
     pub surfaces: Vec<Glob>,
-    /// Pattern on the name of the type.
+    /// Pattern on the name of the type, else of the assembly.
     pub r#type: Option<Glob>,
     /// Pattern on the storey.
     pub storey: Option<Glob>,
@@ -26,8 +26,11 @@ pub struct Chosen<'s> {
     pub part: u32,
     /// Name.
     pub name: Option<&'s str>,
-    /// Name of its type, else of its assembly.
+    /// Name of its type.
     pub r#type: Option<&'s str>,
+    /// Its assembly: a name with its framing (`outer wall: 2x6 @ 16 in`), or framing alone. Chosen by, by either, where it
+    /// has no type.
+    pub assembly: Option<&'s str>,
     /// Storey.
     pub storey: Option<&'s str>,
     /// Zone.
@@ -61,8 +64,16 @@ impl Selection {
         let is = |glob: &Option<Glob>, word: Option<&str>| {
             glob.as_ref().is_none_or(|glob| word.is_some_and(|word| glob.is_match(word)))
         };
+        let is_type = |glob: &Glob| match (surface.r#type, surface.assembly) {
+            (Some(name), _) => glob.is_match(name),
+            (None, Some(assembly)) => {
+                let name = assembly.rsplit_once(": ").map(|(name, _framing)| name);
+                glob.is_match(assembly) || name.is_some_and(|name| glob.is_match(name))
+            }
+            (None, None) => false,
+        };
         (self.surfaces.is_empty() || self.surfaces.iter().any(names))
-            && is(&self.r#type, surface.r#type)
+            && self.r#type.as_ref().is_none_or(is_type)
             && is(&self.storey, surface.storey)
             && is(&self.zone, surface.zone)
             && self.kind.is_none_or(|kind| kind == surface.kind)
@@ -104,6 +115,7 @@ mod tests {
             part: 2,
             name: None,
             r#type: Some("Outer wall"),
+            assembly: None,
             storey: Some("Ground floor"),
             zone: None,
             kind: SurfaceKind::Wall,
@@ -115,6 +127,15 @@ mod tests {
         assert!(!more.fits(surface));
         assert!(!Selection { zone: Some(Glob::new("*")), ..of("*") }.fits(surface));
         assert_eq!(more.words(), "*, storey Upper*");
+        let of_type = |pattern: &str| Selection { r#type: Some(Glob::new(pattern)), ..Selection::default() };
+        assert!(of_type("outer wall").fits(surface) && !of_type("2x6*").fits(surface));
+        // A sheet's surface has no type: then its assembly is meant, by its name or with its framing.
+        let framed = Chosen { r#type: None, assembly: Some("outer wall: 2x6 @ 16 in"), ..surface };
+        for pattern in ["outer wall", "Outer*", "outer wall: 2x6 @ 16 in"] {
+            assert!(of_type(pattern).fits(framed), "{pattern}");
+        }
+        assert!(!of_type("2x6 @ 16 in").fits(framed));
+        assert!(of_type("2x6 @ 16 in").fits(Chosen { assembly: Some("2x6 @ 16 in"), ..framed }));
         assert!(Selection::default().is_empty() && !of("*").is_empty());
     }
 }

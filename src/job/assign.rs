@@ -114,6 +114,9 @@ fn as_modelled(surface: &Surface) -> Framing {
 /// No cavity is invented in masonry or concrete: what has named layers is framed only where one of
 /// them is named as studs.
 fn reason_against_plain_frame(surface: &Surface) -> Option<&'static str> {
+    if let Some(part) = surface.framing_in_part {
+        return Some(part.reason());
+    }
     let is_any = |kind: LayerKind| surface.layers.iter().any(|layer| layer.kind == kind);
     if is_any(LayerKind::Studs) {
         return None;

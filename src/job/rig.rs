@@ -197,6 +197,16 @@ pub struct Truck {
     pub payload_kg: Option<f64>,
     /// Volume for bags.
     pub volume_m3: Option<f64>,
-    /// Volume of one bag.
+    /// Volume of one bag, of fills that have none of their own.
     pub bag_m3: Option<f64>,
+    /// Volume of one bag by name of fill.
+    pub bag_m3_by_fill: Vec<(String, f64)>,
+}
+
+impl Truck {
+    /// Volume of one bag of a fill.
+    pub fn bag_m3_of(&self, fill: &str) -> Option<f64> {
+        let own = self.bag_m3_by_fill.iter().find(|(name, _)| name.eq_ignore_ascii_case(fill));
+        own.map(|(_, bag_m3)| *bag_m3).or(self.bag_m3)
+    }
 }

@@ -307,10 +307,13 @@ pub(super) struct TruckFile {
     /// Volume of one bag, such as `2.6 ft3`.
     #[schemars(with = "Option<String>")]
     pub bag_volume: Option<Spanned<String>>,
+    /// Volume of one bag by fill, such as `"glass fibre" = "3.9 ft3"`; of those that are not named, `bag_volume`.
+    #[schemars(with = "BTreeMap<String, String>")]
+    pub bag_volumes: BTreeMap<Spanned<String>, Spanned<String>>,
 }
 
 /// Keys of it.
-pub(super) const TRUCK: &[&str] = &["payload", "volume", "bag_volume"];
+pub(super) const TRUCK: &[&str] = &["payload", "volume", "bag_volume", "bag_volumes"];
 
 /// Tables and lists within `[rig.NAME]`, with their keys.
 const WITHIN: &[(&str, &[&str])] = &[

@@ -86,14 +86,7 @@ pub(super) fn read_rigs(rigs: BTreeMap<Spanned<String>, RigFile>, reader: &mut R
 
 fn read_rig(name: &str, file: &RigFile, reader: &mut Reader<'_>) -> Rig {
     let per_hour = |flow: Option<f64>| flow.map(|kg_s| kg_s * 3600.0);
-    let mut required = Vec::new();
-    let mut entries: Vec<_> = file.required.iter().collect();
-    entries.sort_by_key(|(fill, _)| fill.span().start);
-    for (fill, pressure) in entries {
-        if let Some(pressure) = reader.quantity(pressure, parse_pressure) {
-            required.push((fill.get_ref().trim().to_owned(), pressure.si));
-        }
-    }
+    let required = by_fill(&file.required, parse_pressure, reader);
     Rig {
         name: name.to_owned(),
         gauge: file.gauge.as_ref().and_then(|gauge| read_gauge(gauge, reader)),
@@ -263,10 +256,28 @@ fn read_trial_box(trial: &Spanned<TrialBoxFile>, reader: &mut Reader<'_>) -> Opt
     })
 }
 
+/// Values by the names of fills, in the order of the file.
+fn by_fill(
+    file: &BTreeMap<Spanned<String>, Spanned<String>>,
+    parse: fn(&str) -> Result<Quantity, String>,
+    reader: &mut Reader<'_>,
+) -> Vec<(String, f64)> {
+    let mut entries: Vec<_> = file.iter().collect();
+    entries.sort_by_key(|(fill, _)| fill.span().start);
+    let mut all = Vec::new();
+    for (fill, text) in entries {
+        if let Some(value) = reader.quantity(text, parse) {
+            all.push((fill.get_ref().trim().to_owned(), value.si));
+        }
+    }
+    all
+}
+
 fn read_truck(file: &TruckFile, reader: &mut Reader<'_>) -> Truck {
     Truck {
         payload_kg: given(&file.payload, parse_mass, reader),
         volume_m3: given(&file.volume, parse_volume, reader),
         bag_m3: given(&file.bag_volume, parse_volume, reader),
+        bag_m3_by_fill: by_fill(&file.bag_volumes, parse_volume, reader),
     }
 }

@@ -28,13 +28,20 @@ pub(super) struct ToleranceFile {
     /// Of the mass of a bag.
     #[schemars(with = "Option<String>")]
     pub bag: Option<Spanned<String>>,
+    /// Of the framing fraction, in points of it, such as `2 %`: for `audit` and `closeout`.
+    #[schemars(with = "Option<String>")]
+    pub framing: Option<Spanned<String>>,
+    /// Of the resistance of a whole assembly, beyond the limits of its methods, such as `5 %`: for `audit`.
+    #[schemars(with = "Option<String>")]
+    pub resistance: Option<Spanned<String>>,
     /// Confidence of the range of bags: `80 %`, `90 %`, `95 %` or `99 %`.
     #[schemars(with = "Option<String>")]
     pub confidence: Option<Spanned<String>>,
 }
 
 /// Keys of `[tolerance]`.
-pub(super) const TOLERANCE: &[&str] = &["length", "depth", "spacing", "density", "bag", "confidence"];
+pub(super) const TOLERANCE: &[&str] =
+    &["length", "depth", "spacing", "density", "bag", "framing", "resistance", "confidence"];
 
 /// How far the inputs may be off, as two standard deviations.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,10 +56,16 @@ pub struct Tolerances {
     pub density_share: f64,
     /// Of the mass of a bag, as a share of it.
     pub bag_share: f64,
+    /// Of a framing fraction, in points of it: framing in the wall is seldom what was drawn.
+    pub framing_share: f64,
+    /// Of a resistance of a whole assembly, beyond the limits of its methods, as a share of it.
+    pub resistance_share: f64,
     /// Confidence of the range.
     pub confidence_share: f64,
-    /// Where all of it comes from.
+    /// Where what bears on the takeoff comes from.
     pub sources: Vec<Assumption>,
+    /// Where the framing's and the resistance's come from, by which plans and logs alone are judged.
+    pub judged_sources: Vec<Assumption>,
 }
 
 impl Default for Tolerances {
@@ -69,6 +82,8 @@ impl Default for Tolerances {
             spacing_m: 0.25 * INCH_M,
             density_share: 0.05,
             bag_share: 0.01,
+            framing_share: 0.02,
+            resistance_share: 0.05,
             confidence_share: 0.90,
             sources: vec![
                 of("length", "1/2", "in", PRACTICE),
@@ -77,6 +92,10 @@ impl Default for Tolerances {
                 of("density", "5", "%", "samples of ASTM C687 differ by as much, from an abstract"),
                 of("bag", "1", "%", PRACTICE),
                 of("confidence", "90", "%", PRACTICE),
+            ],
+            judged_sources: vec![
+                of("framing", "2", "points of the framing fraction", PRACTICE),
+                of("resistance", "5", "% beyond the limits of ISO 6946", PRACTICE),
             ],
         }
     }
@@ -99,6 +118,8 @@ pub(super) fn read_tolerances(file: &ToleranceFile, reader: &mut Reader<'_>) -> 
     let shares = [
         ("density", &file.density, &mut all.density_share),
         ("bag", &file.bag, &mut all.bag_share),
+        ("framing", &file.framing, &mut all.framing_share),
+        ("resistance", &file.resistance, &mut all.resistance_share),
         ("confidence", &file.confidence, &mut all.confidence_share),
     ];
     for (key, text, target) in shares {
@@ -117,7 +138,8 @@ pub(super) fn read_tolerances(file: &ToleranceFile, reader: &mut Reader<'_>) -> 
     }
     for (key, text) in given {
         let key = format!("tolerance.{key}");
-        if let Some(source) = all.sources.iter_mut().find(|source| source.key == key) {
+        let mut sources = all.sources.iter_mut().chain(&mut all.judged_sources);
+        if let Some(source) = sources.find(|source| source.key == key) {
             *source =
                 Assumption { key, value: text.get_ref().clone(), unit: String::new(), source: JOB_FILE.to_owned() };
         }
@@ -132,10 +154,12 @@ mod tests {
 
     #[test]
     fn given_values_replace_the_defaults() {
-        let text = "[tolerance]\ndepth = \"1/4 in\"\ndensity = \"3 %\"\nconfidence = \"95 %\"\n";
+        let text = "[tolerance]\ndepth = \"1/4 in\"\ndensity = \"3 %\"\nconfidence = \"95 %\"\nframing = \"4 %\"\n";
         let read = read_job("job.toml", text).unwrap().tolerances;
         assert!((read.depth_m - 0.25 * INCH_M).abs() < 1e-12 && (read.density_share - 0.03).abs() < 1e-12);
         assert!((read.confidence_share - 0.95).abs() < 1e-12 && (read.bag_share - 0.01).abs() < 1e-12);
+        assert!((read.framing_share - 0.04).abs() < 1e-12 && (read.resistance_share - 0.05).abs() < 1e-12);
+        assert_eq!(read.judged_sources[0].source, JOB_FILE);
         let source = |key: &str| read.sources.iter().find(|source| source.key == key).unwrap().source.clone();
         assert_eq!((source("tolerance.depth"), source("tolerance.bag")), (JOB_FILE.to_owned(), PRACTICE.to_owned()));
     }

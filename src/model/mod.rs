@@ -5,6 +5,7 @@
 
 mod building;
 mod condition;
+mod framing_in_part;
 mod glob;
 mod junction;
 mod layer_material;
@@ -21,6 +22,7 @@ mod words;
 
 pub use building::{Assumption, Building, FileRead, Input, InputKind};
 pub use condition::{EaveSides, Eaves, ExistingExtent, ExistingFill};
+pub use framing_in_part::FramingInPart;
 pub use glob::Glob;
 pub use junction::{FloorBand, Junction, JunctionKind};
 pub use layer_material::{LayerMaterial, layer_material};

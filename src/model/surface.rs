@@ -1,6 +1,9 @@
 //! One plane piece of the building that may be insulated.
 
-use super::{Eaves, ExistingFill, FloorBand, Junction, LayerKind, Opening, Standing, SurfaceKey, Wiring, layer_kind};
+use super::{
+    Eaves, ExistingFill, FloorBand, FramingInPart, Junction, LayerKind, Opening, Standing, SurfaceKey, Wiring,
+    layer_kind,
+};
 use crate::geometry::{Polygon, total_area_m2};
 use crate::source::Source;
 use schemars::JsonSchema;
@@ -155,6 +158,10 @@ pub struct Surface {
     pub given_members: Vec<GivenMember>,
     /// Whether `given_members` is all of the framing, so that none is laid out.
     pub framing_is_given: bool,
+    /// Framing as a share of the area less openings, where the input gives it; used where only the area is known.
+    pub framing_fraction: Option<f64>,
+    /// What the input does not say of its framing and must, where that is so.
+    pub framing_in_part: Option<FramingInPart>,
     /// What must stay empty.
     pub do_not_fill: Vec<DoNotFill>,
     /// Corner posts to frame in.
@@ -207,6 +214,8 @@ impl Surface {
             openings: Vec::new(),
             given_members: Vec::new(),
             framing_is_given: false,
+            framing_fraction: None,
+            framing_in_part: None,
             do_not_fill: Vec::new(),
             corner_posts: 0,
             partition_junctions: 0,

@@ -1,6 +1,7 @@
 //! Hauling: bags against the truck, the hopper and the dry storage on site.
 
 use super::notes::Notes;
+use super::time::DayBags;
 use super::{Status, TimeFigures, Topic};
 use crate::job::{Rig, Site};
 use crate::takeoff::{FillTakeoff, Takeoff};
@@ -10,6 +11,31 @@ use crate::units::display_flow::trimmed;
 struct Order {
     bags: u64,
     mass_kg: f64,
+    /// Volume of the bags; `None` where that of a bag is not given.
+    volume_m3: Option<f64>,
+    /// Volume of a bag of each fill, as far as it is given.
+    bag_m3: Vec<(String, f64)>,
+}
+
+impl Order {
+    /// Volume of the one bag that all fills have.
+    fn only_bag_m3(&self) -> Option<f64> {
+        let (_, first_m3) = self.bag_m3.first()?;
+        let is_same = |(_, bag_m3): &(String, f64)| (bag_m3 - first_m3).abs() <= 1e-9 * first_m3;
+        self.bag_m3.iter().all(is_same).then_some(*first_m3)
+    }
+
+    /// Volumes of bags in words: one, or one a fill.
+    fn bag_words(&self, notes: &Notes) -> String {
+        match (self.only_bag_m3(), self.bag_m3.as_slice()) {
+            (Some(bag_m3), _) => notes.units.show_volume(bag_m3),
+            (None, []) => "not given".to_owned(),
+            (None, several) => {
+                let words = several.iter().map(|(fill, m3)| format!("{fill} {}", notes.units.show_volume(*m3)));
+                words.collect::<Vec<_>>().join(", ")
+            }
+        }
+    }
 }
 
 /// A whole number of bags, loads or trips as a figure to compute with.
@@ -24,7 +50,7 @@ pub(super) fn check(takeoff: Option<&Takeoff>, rig: &Rig, site: &Site, time: Opt
     let fills: Vec<&FillTakeoff> =
         takeoff.fills.iter().filter(|fill| fill.estimate.is_none() && fill.mass_kg > 0.0).collect();
     hopper(&fills, rig, time, notes);
-    let Some(order) = order_of(&fills) else {
+    let Some(order) = order_of(&fills, rig) else {
         let action = "Give the bag: `bag = \"25 lb\"` of each fill.";
         return notes.point(
             Topic::Haul,
@@ -38,11 +64,16 @@ pub(super) fn check(takeoff: Option<&Takeoff>, rig: &Rig, site: &Site, time: Opt
 }
 
 /// All bags; `None` where a fill has no bag.
-fn order_of(fills: &[&FillTakeoff]) -> Option<Order> {
+fn order_of(fills: &[&FillTakeoff], rig: &Rig) -> Option<Order> {
     let each: Option<Vec<(u64, f64)>> = fills.iter().map(|fill| fill.bags_order.zip(fill.bag_kg)).collect();
     let each = each.filter(|each| !each.is_empty())?;
     let bags = each.iter().fold(0, |sum: u64, (bags, _)| sum.saturating_add(*bags));
-    Some(Order { bags, mass_kg: each.iter().fold(0.0, |sum, (bags, bag_kg)| sum + real(*bags) * bag_kg) })
+    let mass_kg = each.iter().fold(0.0, |sum, (bags, bag_kg)| sum + real(*bags) * bag_kg);
+    let of_bag = |fill: &&&FillTakeoff| Some((fill.name.clone(), rig.truck.bag_m3_of(&fill.name)?));
+    let bag_m3: Vec<(String, f64)> = fills.iter().filter_map(|fill| of_bag(&fill)).collect();
+    let is_known = bag_m3.len() == fills.len();
+    let volume_m3 = each.iter().zip(&bag_m3).fold(0.0, |sum, ((bags, _), (_, m3))| sum + real(*bags) * m3);
+    Some(Order { bags, mass_kg, volume_m3: is_known.then_some(volume_m3), bag_m3 })
 }
 
 fn hopper(fills: &[&FillTakeoff], rig: &Rig, time: Option<&TimeFigures>, notes: &mut Notes) {
@@ -77,7 +108,7 @@ fn truck(order: &Order, rig: &Rig, notes: &mut Notes) {
         let action = "Write `payload` and `volume` of `truck`, and `bag_volume`.";
         return notes.point(topic, Status::NotShown, "nobody says what the truck carries.", action);
     }
-    let volume_m3 = truck.bag_m3.map(|bag_m3| bag_m3 * real(order.bags));
+    let volume_m3 = order.volume_m3;
     let by_mass = truck.payload_kg.map_or(1.0, |payload_kg| (order.mass_kg / payload_kg - 1e-9).ceil());
     let by_volume =
         volume_m3.zip(truck.volume_m3).map_or(1.0, |(bags_m3, truck_m3)| (bags_m3 / truck_m3 - 1e-9).ceil());
@@ -95,7 +126,7 @@ fn truck(order: &Order, rig: &Rig, notes: &mut Notes) {
     } else {
         notes.holds(topic, format!("{found}: one load of the truck."));
     }
-    if truck.volume_m3.is_some() && truck.bag_m3.is_none() {
+    if truck.volume_m3.is_some() && volume_m3.is_none() {
         let found = "the size of a bag is not given: room in the truck is not checked.";
         notes.point(topic, Status::NotShown, found, "Write `bag_volume` of `truck`, such as `2.6 ft3`.");
     }
@@ -103,35 +134,42 @@ fn truck(order: &Order, rig: &Rig, notes: &mut Notes) {
         ("bags", order.bags.to_string()),
         ("payload", truck.payload_kg.map_or_else(|| "not given".to_owned(), |kg| units.show_mass(kg))),
         ("volume", truck.volume_m3.map_or_else(|| "not given".to_owned(), |m3| units.show_volume(m3))),
-        ("volume of a bag", truck.bag_m3.map_or_else(|| "not given".to_owned(), |m3| units.show_volume(m3))),
+        ("volume of a bag", order.bag_words(notes)),
     ];
     let formula = "the greater of mass / payload and volume / room, each rounded up";
     notes.step(topic, ["loads of the truck", &format!("{trips}"), formula], &inputs, "job file, order of the takeoff");
 }
 
 fn storage(order: &Order, rig: &Rig, site: &Site, time: Option<&TimeFigures>, notes: &mut Notes) {
-    let Some((storage_m3, bag_m3)) = site.dry_storage_m3.zip(rig.truck.bag_m3) else { return };
+    let Some((storage_m3, volume_m3)) = site.dry_storage_m3.zip(order.volume_m3) else { return };
     let (topic, units) = (Topic::Haul, notes.units);
-    let holds = (storage_m3 / bag_m3 + 1e-9).floor();
-    let room = format!("dry storage of {} takes {} bags", units.show_volume(storage_m3), trimmed(holds, 0));
-    let inputs = [("dry storage", units.show_volume(storage_m3)), ("volume of a bag", units.show_volume(bag_m3))];
-    let what = ["bags that the dry storage takes", &trimmed(holds, 0), "storage / bag, rounded down"];
-    notes.step(topic, what, &inputs, "job file");
-    if real(order.bags) <= holds {
+    let holds = |bags_m3: f64| bags_m3 <= storage_m3 * (1.0 + 1e-9);
+    let inputs = [("dry storage", units.show_volume(storage_m3)), ("volume of a bag", order.bag_words(notes))];
+    let (room, all) = if let Some(bag_m3) = order.only_bag_m3() {
+        let bags = trimmed((storage_m3 / bag_m3 + 1e-9).floor(), 0);
+        let what = ["bags that the dry storage takes", &bags, "storage / bag, rounded down"];
+        notes.step(topic, what, &inputs, "job file");
+        (format!("dry storage of {} takes {bags} bags", units.show_volume(storage_m3)), order.bags.to_string())
+    } else {
+        let bags = units.show_volume(volume_m3);
+        let what = ["volume of the bags", &bags, "sum of bags x volume of a bag, by fill"];
+        notes.step(topic, what, &inputs, "job file, order of the takeoff");
+        (format!("dry storage takes {}", units.show_volume(storage_m3)), bags)
+    };
+    if holds(volume_m3) {
         return notes.holds(topic, format!("{room}: all of them."));
     }
-    let days = time.into_iter().flat_map(|time| &time.days);
-    let most = days.map(|day| day.bags.iter().fold(0, |sum: u64, bags| sum.saturating_add(bags.bags))).max();
-    let (found, action) = match most {
-        Some(most) if real(most) <= holds => (
-            format!("{room} of {}: a day's bags, not all.", order.bags),
-            "Bring the bags day by day, as the plan below has them.",
-        ),
-        _ => (
-            format!("{room} of {}: not a day's work.", order.bags),
-            "Find a dry place for more, or leave the bags on the truck.",
-        ),
+    let of_day = |bags: &[DayBags]| {
+        bags.iter().fold(0.0, |sum, bags| sum + real(bags.bags) * rig.truck.bag_m3_of(&bags.fill).unwrap_or(0.0))
     };
-    let status = if most.is_some_and(|most| real(most) <= holds) { Status::Holds } else { Status::FallsShort };
+    let days: Vec<f64> = time.into_iter().flat_map(|time| &time.days).map(|day| of_day(&day.bags)).collect();
+    let takes_each_day = !days.is_empty() && days.iter().all(|bags_m3| holds(*bags_m3));
+    let (status, found, action) = if takes_each_day {
+        let found = format!("{room} of {all}: a day's bags, not all.");
+        (Status::Holds, found, "Bring the bags day by day, as the plan below has them.")
+    } else {
+        let found = format!("{room} of {all}: not a day's work.");
+        (Status::FallsShort, found, "Find a dry place for more, or leave the bags on the truck.")
+    };
     notes.point(topic, status, found, action);
 }

@@ -65,6 +65,10 @@ pub struct HoseFigures {
     pub air: LossRange,
     /// All of it with fill: rough.
     pub with_fill: LossRange,
+    /// Most that the pressure within the hose takes off the friction of air, as a share of it: 1 - p / (p + that at the blower's
+    /// outlet), with p outdoors. Friction goes with flow squared by density, and the air is no denser than at the outlet. It is
+    /// left out of the losses, which are too high by no more; null without a curve of the blower.
+    pub denser_share: Option<f64>,
     /// Pressure left at the nozzle while this air flows, least and most; null without a curve of the blower.
     pub nozzle: Option<LossRange>,
     /// Longest hose that still packs, by the most and by the least friction; null without a curve, and where even no hose
@@ -132,6 +136,7 @@ pub fn hose_figures(hose: &Hose, site: &Site) -> Option<HoseFigures> {
         lift: LossRange { least_pa: SLIPS.0 * lift_pa, most_pa: SLIPS.1 * lift_pa },
         air: LossRange::default(),
         with_fill: LossRange::default(),
+        denser_share: None,
         nozzle: None,
         longest_m: None,
     };

@@ -5,7 +5,7 @@ use super::hose::{HoseFigures, LossRange, hose_figures, length_factors, pa_per_m
 use super::notes::Notes;
 use super::{Status, Topic};
 use crate::job::{CurvePoint, Hose, Rig, Site};
-use crate::units::display_flow::trimmed;
+use crate::units::display_flow::{percent, trimmed};
 
 /// Pressure that a blower gives at a flow, between the points of its curve; `None` beyond them.
 pub fn curve_pressure_pa(curve: &[CurvePoint], flow_m3_s: f64) -> Option<f64> {
@@ -35,6 +35,8 @@ pub(super) fn check(required_pa: Option<f64>, rig: &Rig, site: &Site, notes: &mu
     let outlet = outlet_pa(rig, site, figures.air_flow_m3_s);
     if let Some((least_pa, most_pa)) = outlet {
         let loss = figures.with_fill;
+        let air_pa = standard_pressure_pa(site.altitude_m.unwrap_or(0.0));
+        figures.denser_share = Some(1.0 - air_pa / (air_pa + most_pa));
         figures.nozzle = Some(LossRange { least_pa: least_pa - loss.most_pa, most_pa: most_pa - loss.least_pa });
         figures.longest_m = required_pa.and_then(|needed_pa| longest_m(hose, &figures, (least_pa, most_pa), needed_pa));
     }
@@ -167,8 +169,12 @@ fn explain_air(site: &Site, figures: &HoseFigures, notes: &mut Notes) {
         ("viscosity", format!("{:.3e} Pa s", figures.viscosity_pa_s)),
     ];
     let value = format!("{:.3} kg/m3", figures.air_density_kg_m3);
-    let source = "U.S. Standard Atmosphere, 1976; the pressure within the hose, which lowers its friction, is left out";
-    notes.step(Topic::Hose, ["density of the air", &value, "p / (R T)"], &inputs, source);
+    let by = figures.denser_share.map_or_else(String::new, |share| format!(" by up to {}", percent(share)));
+    let source = format!(
+        "U.S. Standard Atmosphere, 1976; the pressure within the hose, which makes air denser and lowers its friction{by}, is \
+         left out"
+    );
+    notes.step(Topic::Hose, ["density of the air", &value, "p / (R T)"], &inputs, &source);
 }
 
 #[cfg(test)]

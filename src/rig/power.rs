@@ -143,7 +143,30 @@ pub(super) fn figures(circuit: &Circuit, voltage_v: f64) -> CordFigures {
     }
 }
 
+/// Checks a cord. What may burn or kill is said whatever its load, and whether or not its size is known.
 fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Notes) {
+    check_load(circuit, cord, rig, notes);
+    let what = cord.loads.join(", ");
+    let name = match cord.awg.zip(circuit.cord_length_m) {
+        Some((awg, length_m)) => cord_name(awg, length_m, &what, notes.units),
+        None => format!("the cord of {what}"),
+    };
+    if circuit.is_coiled == Some(true) {
+        let found = format!("{name} is partly coiled, where it cannot get rid of its heat.");
+        notes.point(Topic::Power, Status::FallsShort, found, "Uncoil all of it.");
+    }
+    if circuit.has_ground_fault == Some(false) {
+        let action = "Put a ground-fault circuit interrupter at the start of the cord (NEC 590.6, from memory).";
+        notes.point(Topic::Power, Status::FallsShort, format!("{name} has no ground-fault protection."), action);
+    }
+}
+
+fn cord_name(awg: u8, length_m: f64, what: &str, units: UnitSystem) -> String {
+    format!("{} of {awg} AWG for {what}", units.show_distance(length_m))
+}
+
+/// What a cord carries, and what it loses on the way.
+fn check_load(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Notes) {
     let (topic, units, what) = (Topic::Power, notes.units, cord.loads.join(", "));
     let (Some(awg), Some(capacity_a), Some(length_m)) = (cord.awg, cord.capacity_a, circuit.cord_length_m) else {
         let found = format!("the cord of {what} is not known.");
@@ -155,7 +178,7 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
         );
     };
     explain_cord(circuit, cord, rig, notes);
-    let name = format!("{} of {awg} AWG for {what}", units.show_distance(length_m));
+    let name = cord_name(awg, length_m, &what, units);
     let better = thinnest_awg(length_m, cord.running_a, voltage_v(rig));
     let thicker = better.map_or_else(
         || "Move the machine closer to its supply.".to_owned(),
@@ -179,14 +202,6 @@ fn check_cord(circuit: &Circuit, cord: &CordFigures, rig: &Rig, notes: &mut Note
         notes.point(topic, Status::Holds, found, &format!("Better: {}", lower_first(&thicker)));
     } else {
         notes.holds(topic, found);
-    }
-    if circuit.is_coiled == Some(true) {
-        let found = format!("{name} is partly coiled, where it cannot get rid of its heat.");
-        notes.point(topic, Status::FallsShort, found, "Uncoil all of it.");
-    }
-    if circuit.has_ground_fault == Some(false) {
-        let action = "Put a ground-fault circuit interrupter at the start of the cord (NEC 590.6, from memory).";
-        notes.point(topic, Status::FallsShort, format!("{name} has no ground-fault protection."), action);
     }
 }
 

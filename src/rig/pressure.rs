@@ -5,7 +5,7 @@ use super::needs::Need;
 use super::notes::Notes;
 use super::{Status, Topic};
 use crate::job::{Gauge, GaugeAt, Rig, Site};
-use crate::units::{INCH_WATER_4C_PA, PSI_PA, UnitSystem};
+use crate::units::{INCH_WATER_4C_PA, INCH_WATER_60F_PA, UnitSystem};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -20,8 +20,9 @@ pub const CELLULOSE_PA: f64 = 80.0 * INCH_WATER_4C_PA;
 pub const CELLULOSE_SOURCE: &str = "US Standard Work Specifications 4.1101.5 (edition that numbers wall details 4.1103): \
                                     80 in. w.c. or 2.9 psi at the hose outlet, air at its highest, feed off, gate closed";
 
-/// What the two published figures differ by, as a ratio; water at 60 F instead of 4 °C is within it.
-const ROUNDED_RATIO: f64 = 2.9 * PSI_PA / CELLULOSE_PA - 1.0;
+/// An inch of water at 60 F by one at 4 °C: nobody says which of them a gauge shows, and the specification does not either. Its
+/// 2.9 psi are 80.3 in. w.c., so that they lower nothing.
+const WATER_RATIO: f64 = INCH_WATER_60F_PA / INCH_WATER_4C_PA;
 
 const HOW: &str = "at the hose end, air at its highest, feed off, gate closed";
 
@@ -78,7 +79,7 @@ fn required(need: &Need, rig: &Rig) -> (Option<f64>, String) {
 
 /// What the reading shows of one need.
 fn judge(required_pa: f64, gauge: &Gauge, at_site_pa: f64) -> Status {
-    let reaches = |pressure_pa: f64| pressure_pa >= required_pa * (1.0 - ROUNDED_RATIO);
+    let reaches = |pressure_pa: f64| pressure_pa >= required_pa * WATER_RATIO * (1.0 - 1e-9);
     let reads_low = [gauge.is_feed_off, gauge.is_gate_closed, gauge.is_air_highest].contains(&Some(false));
     if !reaches(gauge.pressure_pa) {
         return if reads_low { Status::NotShown } else { Status::FallsShort };

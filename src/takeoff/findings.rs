@@ -5,13 +5,13 @@ use super::fill_findings;
 use super::plan::Plan;
 use super::roofs::{self, GIVE_VENT_GAP};
 use super::sum::total;
-use super::words::{area, gross_m2, mass, place, small_area, surfaces as how_many, types};
+use super::words::{area, gross_m2, labels, mass, place, small_area, surfaces as how_many, types};
 use super::{FillTakeoff, SurfaceTakeoff};
 use crate::bays::TOO_NARROW;
 use crate::fill::{FillUse, NearStep, near_step};
 use crate::finding::{Code, Finding};
 use crate::job::{ExposureAsked, GivenHeat, Job, LayerHeatRule, MASONRY, NOT_KNOWN, Rule, VENT_GAP_NOT_GIVEN};
-use crate::model::{Building, Exposure, Subject, Surface, SurfaceKind};
+use crate::model::{Building, Exposure, FramingInPart, Subject, Surface, SurfaceKind};
 use crate::source::Place;
 use crate::units::UnitSystem;
 
@@ -31,6 +31,7 @@ pub(super) fn summarise(
     let mut findings = Vec::new();
     findings.extend(little_counted(surfaces, plans));
     findings.extend(framing_unknown(surfaces));
+    findings.extend(FramingInPart::ALL.into_iter().filter_map(|part| framing_in_part(surfaces, part)));
     findings.extend(roofs::findings(surfaces, plans));
     findings.extend(exposure_unknown(surfaces, job));
     findings.extend(corners(building, surfaces, plans));
@@ -116,6 +117,19 @@ fn framing_unknown(surfaces: &[SurfaceTakeoff]) -> Option<Finding> {
         types(&unknown)
     );
     Some(Finding::warning(Code::FramingUnknown, &place_of(&unknown), message))
+}
+
+fn framing_in_part(surfaces: &[SurfaceTakeoff], part: FramingInPart) -> Option<Finding> {
+    let of_part: Vec<&SurfaceTakeoff> =
+        surfaces.iter().filter(|surface| surface.reason.as_deref() == Some(part.reason())).collect();
+    let message = format!(
+        "not counted: {} with {} ({}): {}",
+        how_many(&of_part),
+        area(gross_m2(&of_part)),
+        labels(&of_part),
+        part.help()
+    );
+    (!of_part.is_empty()).then(|| Finding::warning(Code::FramingUnknown, &place_of(&of_part), message))
 }
 
 fn exposure_unknown(surfaces: &[SurfaceTakeoff], job: &Job) -> Option<Finding> {

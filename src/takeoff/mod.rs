@@ -6,6 +6,7 @@ mod assumptions;
 mod balance;
 mod build;
 mod by_label;
+mod chosen;
 mod compared;
 mod comparison;
 mod contract;

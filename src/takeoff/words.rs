@@ -42,10 +42,18 @@ pub(super) fn gross_m2(surfaces: &[&SurfaceTakeoff]) -> f64 {
 
 /// Names of the types, or of the surfaces where they have none: the first few, each once.
 pub(super) fn types(surfaces: &[&SurfaceTakeoff]) -> String {
+    listed(surfaces.iter().map(|surface| surface.r#type.as_deref().unwrap_or_else(|| surface.label())))
+}
+
+/// Names of the surfaces: the first few, each once.
+pub(super) fn labels(surfaces: &[&SurfaceTakeoff]) -> String {
+    listed(surfaces.iter().map(|surface| surface.label()))
+}
+
+fn listed<'a>(all: impl Iterator<Item = &'a str>) -> String {
     const SHOWN: usize = 3;
     let mut names: Vec<&str> = Vec::new();
-    for surface in surfaces {
-        let name = surface.r#type.as_deref().unwrap_or_else(|| surface.label());
+    for name in all {
         if !names.contains(&name) {
             names.push(name);
         }

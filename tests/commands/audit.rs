@@ -279,3 +279,77 @@ fn the_standards_own_samples_are_read() {
         assert!(outcome.stderr.contains("not used of the enclosure: AirInfiltration"), "{name}: {}", outcome.stderr);
     }
 }
+
+fn hpxml(enclosure: &str, folder: &Path) -> std::path::PathBuf {
+    let path = folder.join("home.xml");
+    let text = format!(
+        "<HPXML schemaVersion=\"4.2\"><Building><BuildingDetails><Enclosure>{enclosure}</Enclosure></BuildingDetails></Building>\
+         </HPXML>"
+    );
+    std::fs::write(&path, text).unwrap();
+    path
+}
+
+fn taken_off(path: &Path, more: &[&str]) -> Value {
+    saved(Run::new("takeoff").arg(path).args(["--bag", "25 lb"]).args(more), path.parent().unwrap(), 0)
+}
+
+// 430 ft2 of wall less 30 % of framing at 3.5 in. are 430 x 0.7 x 3.5 / 12 = 87.79 ft3, by hand; 1 ft3 = 0.028316846592 m3.
+#[test]
+fn a_framing_factor_of_hpxml_is_used_and_its_source_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let wall = "<Walls><Wall><SystemIdentifier id=\"w\"/><ExteriorAdjacentTo>outside</ExteriorAdjacentTo><Area>430</Area><Studs>\
+                <Size>2x4</Size><Spacing>16</Spacing><FramingFactor>0.30</FramingFactor></Studs></Wall></Walls>";
+    let path = hpxml(wall, folder.path());
+    let takeoff = taken_off(&path, &[]);
+    let volume_m3 = takeoff["surfaces"][0]["bay_volume_m3"].as_f64().unwrap();
+    assert!((volume_m3 - 430.0 * 0.7 * 3.5 / 12.0 * 0.028_316_846_592).abs() < 1e-9, "{volume_m3}");
+    let listed = takeoff["assumptions"].as_array().unwrap();
+    let found = listed.iter().find(|one| one["key"] == "layout.wall_fraction").unwrap();
+    assert_eq!(found["value"], "0.3");
+    assert!(found["source"].as_str().unwrap().starts_with("given by "), "{found}");
+}
+
+// Fill over an attic floor lies open and settles; it is no closed bay as deep as the joists (16 CFR 460.12(b)(2) speaks of its
+// thickness). Two rows of studs hold what is between them too.
+#[test]
+fn what_hpxml_frames_in_part_is_counted_only_as_the_job_file_says() {
+    let folder = tempfile::tempdir().unwrap();
+    let enclosure = "<Walls><Wall><SystemIdentifier id=\"w\"/><ExteriorAdjacentTo>outside</ExteriorAdjacentTo><WallType>\
+        <DoubleWoodStud/></WallType><Area>100</Area><Studs><Size>2x4</Size><Spacing>16</Spacing></Studs></Wall></Walls><Floors>\
+        <Floor><SystemIdentifier id=\"a\"/><ExteriorAdjacentTo>attic - vented</ExteriorAdjacentTo><FloorJoists><Size>2x4</Size>\
+        <Spacing>24</Spacing></FloorJoists><Area>900</Area></Floor></Floors>";
+    let path = hpxml(enclosure, folder.path());
+    for more in [&[][..], &["--frame", "2x6 @ 16 in"][..]] {
+        let takeoff = taken_off(&path, more);
+        let reasons: Vec<&str> =
+            takeoff["surfaces"].as_array().unwrap().iter().map(|one| one["reason"].as_str().unwrap_or("")).collect();
+        assert_eq!(reasons, ["two rows of studs: no depth given", "attic floor: no thickness given"], "{more:?}");
+        let codes =
+            takeoff["findings"].as_array().unwrap().iter().filter(|one| one["code"] == "framing-unknown").count();
+        assert_eq!(codes, 2);
+    }
+    let job = folder.path().join("job.toml");
+    let text = "[assembly.attic]\nlike = \"attic truss ceiling\"\nmatch = \"a\"\nthickness = \"14 in\"\n\n[assembly.double]\n\
+                match = \"w\"\nframing = \"2x4 @ 16 in + gap 4 in + 2x4 @ 16 in\"\n";
+    std::fs::write(&job, text).unwrap();
+    let takeoff = taken_off(&path, &["--job", job.to_str().unwrap()]);
+    let surfaces = takeoff["surfaces"].as_array().unwrap();
+    let uses: Vec<&str> = surfaces.iter().map(|one| one["use"].as_str().unwrap_or("")).collect();
+    assert_eq!(uses, ["closed cavity", "open-blown"]);
+    // 3.5 in. twice and 4 in. between them.
+    assert!((surfaces[0]["depth_m"].as_f64().unwrap() - 11.0 * 0.0254).abs() < 1e-9);
+}
+
+// The table of the claims' columns: `type` is the name of the type, else of the assembly.
+#[test]
+fn an_assembly_is_chosen_by_its_name() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job.toml");
+    std::fs::write(&job, "[assembly.\"outer wall\"]\nframing = \"2x4 @ 16 in\"\n").unwrap();
+    let sheet = CABIN.replace("2x4 @ 16 in", "outer wall");
+    // 28 ft by 8 ft 1 1/8 in. are 226.6 ft2.
+    let plan = "type,gross area\nouter wall,226.6 ft2\nouter wall*,226.6 ft2\nouter wall: 2x4 @ 16 in,226.6 ft2\n";
+    let (mut run, _own) = audit(&sheet, plan, &["--job", job.to_str().unwrap()]);
+    assert!(run.status(0).stdout.contains("3 claims: 3 hold"));
+}

@@ -211,3 +211,27 @@ fn what_cannot_be_used_is_refused() {
     refused(&["--job", job, "--set", "rig.portable.gauge.pressure=2 psi|3 psi"], "one value");
     refused(&["--job", job, "--set", "rig.portable.gauge.presure=2 psi"], "did you mean `pressure`?");
 }
+
+/// Bags of the sample house by hand: 322 of cellulose at 2.6 ft3 and 57 of glass fibre at 3.9 ft3 are 837.2 + 222.3 = 1059.5 ft3; at
+/// 2.6 ft3 each they would be 985.4. A truck of 1,000 ft3 takes the latter alone.
+#[test]
+fn each_fill_may_have_bags_of_its_own_size() {
+    let house = |sets: &[&str]| {
+        let mut run = house("trailer").args(["--set", "rig.trailer.truck.volume=1000 ft3"]);
+        for set in sets {
+            run = run.args(["--set", set]);
+        }
+        run
+    };
+    let folder = TempDir::new().unwrap();
+    let said = |run: Run, status: i32| {
+        let rig = saved(run, folder.path(), status);
+        let points = rig["points"].as_array().unwrap().clone();
+        points.iter().map(|point| point["found"].as_str().unwrap().to_owned()).collect::<Vec<String>>().join("\n")
+    };
+    let alike = said(house(&[]), 0);
+    assert!(alike.contains("985.4 ft3: one load"), "{alike}");
+    let own = said(house(&["rig.trailer.truck.bag_volumes.\"glass fibre\"=3.9 ft3"]), 1);
+    assert!(own.contains("and 1,059.5 ft3: more than the truck's 1,000.0 ft3"), "{own}");
+    assert!(own.contains("dry storage takes 500.0 ft3 of 1,059.5 ft3"), "{own}");
+}

@@ -110,3 +110,95 @@ fn bags_below_the_minimum_density_are_found() {
     let implied = 75.0 / (16.0 * 97.125 / 12.0 * 3.5 / 12.0 * (1.0 - 0.1432));
     assert!(bags["cause"]["message"].as_str().unwrap().contains(&format!("{implied:.1} lb/ft3")), "{bags:#}");
 }
+
+// A wall of 24 ft by 97.125 in., 2x4 @ 16 in., with a window of 4 ft by 4 ft, at 3.5 lb/ft3 in bags of 25 lb. By hand: gross
+// 194.25 ft2, net 178.25 ft2, so 194.25 x 3.5/12 x 3.5 / 25 = 7.93 bags with the opening and framing left in, and 178.25 x 3.5/12 x
+// 3.5 / 25 = 7.28 with the framing alone. Whole and with 5 % for spill they are 8 and 9, and 8 and 8.
+const WINDOW: &str = "surface,id,kind,length,height,assembly,width,offset,sill\n,A,wall,24 ft,97.125 in,2x4 @ 16 in,,,\n\
+    A,W,window,,4 ft,,4 ft,8 ft,34 in\n";
+
+#[test]
+fn of_causes_whose_bands_hold_a_claim_the_one_that_is_met_exactly_is_named() {
+    let causes = |bags: &str| {
+        let plan = format!("surface,bags\nA,{bags}\n");
+        let claim = Case::new().claims(WINDOW, &plan, &["--bag", "25 lb"]).remove(0);
+        (claim["cause"]["cause"].as_str().unwrap_or("none").to_owned(), claim["undecided"].clone())
+    };
+    let none = serde_json::json!([]);
+    assert_eq!(causes("7.93"), ("gross-for-net".to_owned(), none.clone()));
+    assert_eq!(causes("7.28"), ("framing-left-in".to_owned(), none.clone()));
+    assert_eq!(causes("9"), ("gross-for-net".to_owned(), none));
+    // Rounded up both are 8, and so is a depth of 4 in. for 3 1/2 in. The plain layout has 17 studs and kings, two jacks, a header, a
+    // sill, cripples and three plates, 31.9 ft2 by hand: of 146.3 ft2 at 4 in. come 6.83 bags, 7.17 with what is spilled.
+    let equal = serde_json::json!(["gross-for-net", "framing-left-in", "nominal-depth"]);
+    assert_eq!(causes("8"), ("none".to_owned(), equal));
+}
+
+// A wall of 30 ft by 97.125 in., 2x6 @ 16 in., without openings: 242.81 ft2; at 23 % of framing (WAC 51-11-1005: .19 + .04) 242.81 x
+// 0.77 x 5.5/12 x 3.5 / 25 = 11.997 bags, at 25 % (ASHRAE 90.1 A3.4: .21 + .04) 11.69. By the plain layout 24 studs of 92.625 in. and three
+// plates of 30 ft are 1.5 x (24 x 92.625 + 3 x 360) / 144 = 34.41 ft2, 14.17 %: 13.37 bags, and of 28 lb 11.94.
+const TALL: &str = "id,kind,length,height,assembly\nA,wall,30 ft,97.125 in,2x6 @ 16 in\n";
+
+#[test]
+fn a_usual_fraction_is_the_one_that_gives_the_claim() {
+    let claim = |bags: &str| {
+        let plan = format!("surface,bags\nA,{bags}\n");
+        Case::new().claims(TALL, &plan, &["--bag", "25 lb"]).remove(0)
+    };
+    for (bags, words) in
+        [("11.997", "fraction of 23 % gives (WAC 51-11-1005"), ("11.69", "fraction of 25 % gives (ASHRAE")]
+    {
+        let found = claim(bags);
+        assert_eq!(found["cause"]["cause"], "default-framing", "{found:#}");
+        assert!(found["cause"]["message"].as_str().unwrap().contains(words), "{found:#}");
+    }
+    // Rounded up, 12 are those of either fraction, and of bags of 28 lb.
+    assert_eq!(claim("12")["undecided"], serde_json::json!(["default-framing", "other-bag"]));
+    let other = claim("11.94");
+    assert_eq!(other["cause"]["cause"], "other-bag", "{other:#}");
+}
+
+// Bags are as much as their mass: 13.37 bags of 25 lb are 334.3 lb, 11.94 of 28 lb or 11.14 of 30 lb. 14 bags of 20 lb are 280 lb, 16 %
+// less.
+#[test]
+fn bags_are_compared_by_the_mass_that_the_plan_gives_them() {
+    for (bags, bag, verdict) in [("11.94", "28 lb", "holds"), ("11.14", "30 lb", "holds"), ("14", "20 lb", "too-low")] {
+        let plan = format!("surface,bags,bag\nA,{bags},{bag}\n");
+        for more in [&["--bag", "25 lb"][..], &[]] {
+            let claims = Case::new().claims(TALL, &plan, more);
+            let found = claims.iter().find(|claim| claim["quantity"] == "bags").unwrap();
+            assert_eq!(found["verdict"], verdict, "{bags} of {bag}, {more:?}: {found:#}");
+            assert_ne!(found["cause"]["cause"], "other-bag");
+        }
+    }
+}
+
+// US national Standard Work Specifications 4.1103.1: 3.5 lb/ft3 or more. 12.6 bags of 25 lb over 242.81 x (1 - 0.1417) x 5.5/12 =
+// 95.52 ft3 are 3.30 lb/ft3.
+#[test]
+fn a_promise_below_the_minimum_density_falls_short() {
+    let plan = "surface,density,bags\nA,3.3 lb/ft3,12.6\nA,3.5 lb/ft3,13.4\nA,3.45 lb/ft3,\n";
+    let claims = Case::new().claims(TALL, plan, &["--bag", "25 lb"]);
+    let verdicts: Vec<&str> = claims.iter().map(|claim| claim["verdict"].as_str().unwrap()).collect();
+    assert_eq!(verdicts, ["too-low", "too-low", "holds", "holds", "too-low"]);
+    for density in [&claims[0], &claims[4]] {
+        assert_eq!(density["cause"]["cause"], "density-below-minimum", "{density:#}");
+    }
+    // Of another fill nothing is published, and the job's own density may be off by 5 %.
+    let job = "[fill.\"glass fibre\"]\nbag = \"31 lb\"\n";
+    let case = Case::new();
+    let job = case.write("job.toml", job);
+    let claims = case.claims(TALL, "surface,density\nA,2.1 lb/ft3\n", &["--job", job.to_str().unwrap()]);
+    assert_eq!(claims[0]["verdict"], "holds", "{:#}", claims[0]);
+}
+
+// The plain layout of the wall has 14.17 % of framing, by hand; 16.7 % is 2.5 points more.
+#[test]
+fn the_job_file_sets_how_far_framing_may_be_off() {
+    for (tolerance, verdict) in [("", "too-high"), ("[tolerance]\nframing = \"3 %\"\n", "holds")] {
+        let case = Case::new();
+        let job = case.write("job.toml", tolerance);
+        let claims = case.claims(TALL, "surface,framing fraction\nA,16.7 %\n", &["--job", job.to_str().unwrap()]);
+        assert_eq!(claims[0]["verdict"], verdict, "{tolerance}");
+    }
+}

@@ -36,10 +36,10 @@ fn pressure(gauge: &str) -> Status {
 /// holds in either unit, and with water at 60 F.
 #[test]
 fn a_weak_blower_fails_and_a_strong_one_passes() {
-    for weak in ["2.3 psi", "63.7 in. w.c.", "15.9 kPa", "159 mbar", "79 in. w.c."] {
+    for weak in ["2.3 psi", "63.7 in. w.c.", "15.9 kPa", "159 mbar", "79 in. w.c.", "79.9 in. w.c."] {
         assert_eq!(pressure(weak), Status::FallsShort, "{weak}");
     }
-    for strong in ["4 psi", "2.9 psi", "80 in. w.c.", "80 in. w.c. at 60 F", "19.93 kPa", "199.3 mbar"] {
+    for strong in ["4 psi", "2.9 psi", "80 in. w.c.", "2.89 psi", "80 in. w.c. at 60 F", "19.93 kPa", "199.3 mbar"] {
         assert_eq!(pressure(strong), Status::Holds, "{strong}");
     }
 }
@@ -220,6 +220,28 @@ fn a_long_cord_costs_voltage() {
     assert_eq!(cord_capacity_a(13), None);
 }
 
+/// NEC 590.6 asks for ground-fault protection whatever the load, and a coiled cord keeps its heat (from memory). 16 AWG carries 13 A
+/// (NEC table 400.5(A)(1), column B): at 14 A all three are said, and of a cord whose size nobody gives the two that are known.
+#[test]
+fn no_fault_of_a_cord_hides_another() {
+    let short = |cord: &str| -> Vec<String> {
+        let text = format!(
+            "[[rig.x.circuit]]\nbreaker = \"20 A\"\n{cord}coiled = true\nground_fault = false\n\
+             load = [{{ what = \"blower\", current = \"14 A\" }}]\n"
+        );
+        let points = check(&text).points.into_iter();
+        let falls = points.filter(|point| point.topic == Topic::Power && point.status == Status::FallsShort);
+        falls.map(|point| point.found).collect()
+    };
+    for (cord, number) in [("cord = \"16 AWG\"\ncord_length = \"100 ft\"\n", 3), ("", 2)] {
+        let found = short(cord);
+        assert_eq!(found.len(), number, "{found:#?}");
+        for words in ["partly coiled", "no ground-fault protection"] {
+            assert!(found.iter().any(|text| text.contains(words)), "{words}: {found:#?}");
+        }
+    }
+}
+
 /// Two cords on breakers that nobody saw in the panel are one circuit: common practice, no source.
 #[test]
 fn two_cords_are_two_circuits_only_on_two_breakers() {
@@ -253,6 +275,9 @@ fn no_curve_no_pressure_at_the_nozzle() {
     // Half way between the points is 3.5 psi.
     let nozzle = hose.nozzle.unwrap();
     near(nozzle.most_pa + hose.with_fill.least_pa, 3.5 * PSI_PA, 1e-6);
+    // Isothermal flow, p1^2 - p2^2 = G^2 R T (f L/D + 2 ln(p1/p2)), any textbook of fluid mechanics: 150 ft of 2.5 in., smooth, at 100
+    // ft3/min of outdoor air and 3.5 psi lose 18.6 % less than at the density outdoors. No hose loses 1 - 14.696 / 18.196 less.
+    near(hose.denser_share.unwrap(), 1.0 - 14.696 / 18.196, 1e-4);
     // A hose of the longest length leaves just what is needed.
     let [least_m, most_m] = hose.longest_m.unwrap();
     assert!(least_m < most_m);

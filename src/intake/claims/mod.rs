@@ -82,6 +82,14 @@ pub struct ClaimGroup {
     pub claims: Vec<Claim>,
 }
 
+impl ClaimGroup {
+    /// Net mass of the bag that its bags are counted in, where it gives one.
+    pub fn bag_kg(&self) -> Option<f64> {
+        let of_bag = self.claims.iter().find(|claim| claim.quantity == Quantity::BagMass);
+        of_bag.map(|claim| claim.value.si).filter(|mass_kg| *mass_kg > 0.0)
+    }
+}
+
 /// A plan.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plan {

@@ -5,7 +5,6 @@ use super::part::{Hole, Part};
 use crate::model::{Building, Exposure, Extent, Opening, Surface, SurfaceKind};
 use crate::source::{Place, Source};
 use crate::tally::LeftOutElement;
-use crate::units::INCH_M;
 
 /// The building.
 pub(super) fn building(document: &Document<'_>, parts: &[Part]) -> Building {
@@ -47,16 +46,17 @@ fn surface(part: &Part, source: Source, area_m2: f64) -> Surface {
         SurfaceKind::Ceiling | SurfaceKind::Floor => Some(0.0),
     };
     let openings = part.openings.iter().map(|hole| opening(hole, &source)).collect();
-    let exposure = match part.exposure {
-        Exposure::Unknown if part.class == "RimJoist" => Exposure::Exterior,
-        other => other,
-    };
     Surface {
         type_name: Some(part.class.clone()),
         assembly: framing(part),
-        exposure,
+        exposure: match part.sides.exposure {
+            Exposure::Unknown if part.class == "RimJoist" => Exposure::Exterior,
+            other => other,
+        },
         pitch_deg,
         openings,
+        framing_fraction: part.studs.factor.as_ref().map(|(_, factor)| factor.si),
+        framing_in_part: part.lacking,
         ..Surface::new(part.id.clone(), source, part.kind, Extent::AreaM2(area_m2))
     }
 }
@@ -74,9 +74,10 @@ fn opening(hole: &Hole, source: &Source) -> Opening {
     }
 }
 
-/// Framing as it is written in a sheet: `2x6 @ 16 in`; of wood alone, since steel needs its designator.
+/// Framing as it is written in a sheet: `2x6 @ 16 in`; of wood alone, since steel needs its designator, and none where the file
+/// gives it in part.
 fn framing(part: &Part) -> Option<String> {
-    let size = part.studs.size.as_deref().filter(|_| !part.studs.is_metal)?;
-    let spacing_in = part.studs.spacing_m? / INCH_M;
-    Some(format!("{size} @ {spacing_in} in"))
+    let is_whole = !part.studs.is_metal && part.lacking.is_none();
+    let size = part.studs.size.as_deref().filter(|_| is_whole)?;
+    Some(format!("{size} @ {} in", part.studs.spacing.as_deref()?))
 }

@@ -18,8 +18,7 @@ pub(super) fn groups(parts: &[Part], findings: &mut Vec<Finding>) -> Vec<ClaimGr
             findings.push(Finding::note(Code::NotUsed, &part.place, message));
             continue;
         }
-        let ids = [Some(&part.id), part.same_as.as_ref()];
-        let surfaces = ids.into_iter().flatten().map(|id| Glob::new(id)).collect();
+        let surfaces = std::iter::once(&part.id).chain(&part.same_as).map(|id| Glob::new(id)).collect();
         all.push(ClaimGroup {
             place: part.place.clone(),
             selection: Selection { surfaces, ..Selection::default() },

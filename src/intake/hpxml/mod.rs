@@ -6,9 +6,14 @@
 mod building;
 mod claims;
 mod document;
+mod element;
 mod part;
+mod reader;
+mod scan;
+mod side;
 #[cfg(test)]
 mod tests;
+mod told;
 mod unused;
 
 use super::claims::Plan;
@@ -16,21 +21,22 @@ use crate::digest::sha256;
 use crate::model::{Building, Input, InputKind};
 use crate::refusal::Refusal;
 use document::Document;
-use part::{Part, read_parts};
+use reader::read_parts;
 
 /// Where the root stands, in bytes.
 const HEAD: usize = 64 << 10;
 
-/// Whether the bytes begin as XML does.
+/// Whether the bytes begin as XML does, in UTF-16 too.
 pub(super) fn is_xml(bytes: &[u8]) -> bool {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'<')
+    document::is_utf16(bytes) || bytes.iter().find(|byte| !byte.is_ascii_whitespace()) == Some(&b'<')
 }
 
 /// Whether the bytes are XML that names HPXML near its beginning.
 pub(super) fn is_hpxml(bytes: &[u8]) -> bool {
     let head = bytes.get(..bytes.len().min(HEAD)).unwrap_or_default();
-    is_xml(bytes) && memchr::memmem::find(head, b"HPXML").is_some()
+    // Nothing else than this reader says what is wrong with XML in UTF-16.
+    is_xml(bytes) && (document::is_utf16(bytes) || memchr::memmem::find(head, b"HPXML").is_some())
 }
 
 /// Reads a plan.
@@ -55,7 +61,7 @@ pub fn read_hpxml_building(path: &str, bytes: &[u8]) -> Result<Building, Vec<Ref
     let text = document::decode(path, bytes).map_err(|refusal| vec![*refusal])?;
     let document = Document::parse(path, text).map_err(|refusal| vec![*refusal])?;
     let mut findings = Vec::new();
-    let parts: Vec<Part> = read_parts(&document, &mut findings)?;
+    let parts = read_parts(&document, &mut findings)?;
     let mut building = building::building(&document, &parts);
     findings.extend(unused::unused(&document));
     building.findings.extend(findings);

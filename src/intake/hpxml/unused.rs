@@ -1,6 +1,7 @@
 //! What of a file is not used: said once a kind, with the place of the first.
 
 use super::document::{Document, child, name};
+use super::element::text;
 use super::part::{GROUPS, OPENINGS};
 use crate::finding::{Code, Finding};
 use crate::source::Place;
@@ -27,7 +28,7 @@ pub(super) fn unused(document: &Document<'_>) -> Vec<Finding> {
     let mut all = Vec::new();
     for building in document.other_buildings() {
         let status = child(building, "ProjectStatus").and_then(|status| child(status, "EventType"));
-        let event = status.and_then(|node| node.text()).unwrap_or("no event named");
+        let event = status.map_or_else(|| "no event named".to_owned(), text);
         let message = format!("the file has several buildings; this one ({event}) is not used");
         all.push(Finding::note(Code::NotUsed, &document.place(building), message));
     }
