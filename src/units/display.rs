@@ -199,14 +199,17 @@ impl UnitSystem {
     }
 }
 
-/// A length in feet and inches to the nearest sixteenth of an inch, with carry: `5'-11 31/32"` is `6'-0"`.
+/// A length in feet and inches to the nearest sixteenth of an inch, with carry: `5'-11 31/32"` is `6'-0"`. A fraction alone
+/// has its zero before it, as on drawings: `12'-0 3/4"`.
 ///
 /// # Source
 /// Common practice, no source.
 pub fn feet_inches(length_m: f64) -> String {
     let (sign, sixteenths) = sixteenths(length_m);
     let feet = (sixteenths / 192.0).floor();
-    format!("{sign}{feet}'-{}\"", inch_words(sixteenths - feet * 192.0))
+    let beyond = sixteenths - feet * 192.0;
+    let zero = if beyond > 0.0 && beyond < 16.0 { "0 " } else { "" };
+    format!("{sign}{feet}'-{zero}{}\"", inch_words(beyond))
 }
 
 /// A length in inches alone, to the nearest sixteenth: `14 1/2"`.
@@ -296,7 +299,8 @@ mod tests {
         assert_eq!(feet_inches((71.0 + 31.0 / 32.0) * INCH_M), "6'-0\"");
         assert_eq!(feet_inches((71.0 + 15.0 / 16.0) * INCH_M), "5'-11 15/16\"");
         assert_eq!(feet_inches(97.125 * INCH_M), "8'-1 1/8\"");
-        assert_eq!(feet_inches(0.5 * INCH_M), "0'-1/2\"");
+        assert_eq!(feet_inches(0.5 * INCH_M), "0'-0 1/2\"");
+        assert_eq!(feet_inches(144.75 * INCH_M), "12'-0 3/4\"");
         assert_eq!(feet_inches(0.0), "0'-0\"");
         assert_eq!(feet_inches(-1.5 * FOOT_M), "-1'-6\"");
         assert_eq!(inches(14.5 * INCH_M), "14 1/2\"");

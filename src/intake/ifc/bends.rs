@@ -13,7 +13,7 @@ const BENT_SHARE: f64 = 0.02;
 /// A face this close to where the body ends makes that end, as a share of the thickness.
 const AT_END: f64 = 0.01;
 /// A leaf holds at least this share of its body: what is beyond it is not counted.
-const LEAF_SHARE: f64 = 0.5;
+const LEAF_SHARE: f64 = 0.7;
 
 /// How much of a body is in pairs of sides that look another way than its largest, as a share of its faces; 0 for one that
 /// does not bend.
