@@ -10,6 +10,7 @@ use crate::intake::claims::{Claim, ClaimGroup, Quantity};
 use crate::job::Job;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// A likely cause.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
@@ -180,8 +181,10 @@ fn causes_of(predictions: &[Prediction]) -> Vec<Cause> {
     causes
 }
 
-/// Predictions of one cause as one, with the words of each.
-fn together(predictions: Vec<Prediction>) -> Option<Prediction> {
+/// Predictions of one cause as one, with the words of each that says something of its own.
+fn together(mut predictions: Vec<Prediction>) -> Option<Prediction> {
+    let mut said = BTreeSet::new();
+    predictions.retain(|one| said.insert(one.message.clone()));
     let more = predictions.len().saturating_sub(NAMED);
     let mut all = predictions.into_iter().take(NAMED);
     let mut first = all.next()?;

@@ -81,6 +81,14 @@ fn the_sample_plan_has_its_ten_mistakes_and_no_other() {
         .collect();
     assert_eq!(found, due);
     assert_eq!(audit["fell_short"], 10);
+    // What several methods give alike is said once.
+    for claim in audit["claims"].as_array().unwrap() {
+        let mut said: Vec<&str> = claim["cause"]["message"].as_str().unwrap_or_default().split(" or ").collect();
+        let number = said.len();
+        said.sort_unstable();
+        said.dedup();
+        assert_eq!(said.len(), number, "{}", claim["cause"]["message"]);
+    }
 }
 
 #[test]
