@@ -261,6 +261,7 @@ fn the_sample_checks_close_the_job_and_stand_in_table_and_papers() {
     // Status 1: one wall of the sample log is short.
     let table = run().status(1).stdout;
     assert!(table.contains("Finish: every required check is done"), "{table}");
+    assert!(table.lines().next().unwrap().ends_with("house-log.csv"), "{table}");
     assert!(table.lines().all(|line| line.chars().count() <= 80), "{table}");
     let path = folder.path().join("papers.html");
     run().arg("--save").arg(&path).status(1);

@@ -4,7 +4,7 @@ use super::WIDTH;
 use super::columns::lines;
 use crate::audit::{Audit, JudgedClaim, Verdict};
 use crate::report::figure::{quantity_words, show, show_difference};
-use crate::report::text::{printable, shorten, wrap};
+use crate::report::text::{printable, shorten, shorten_middle, wrap};
 use crate::units::UnitSystem;
 
 /// Columns of the surfaces' names.
@@ -15,7 +15,7 @@ const NAMED: usize = 12;
 /// The whole audit: what falls short first, with its cause and how ours was derived.
 pub fn render_audit(audit: &Audit, units: UnitSystem) -> String {
     let what = audit.project.as_deref().map_or_else(|| "a plan".to_owned(), printable);
-    let path = audit.inputs.last().map(|input| shorten(&input.path, 50)).unwrap_or_default();
+    let path = audit.inputs.last().map(|input| shorten_middle(&input.path, 50)).unwrap_or_default();
     let mut out = wrap(&format!("Audit of {what}: {path}"), WIDTH, "  ");
     out.push(String::new());
     let count = |is: fn(Verdict) -> bool| audit.claims.iter().filter(|claim| is(claim.verdict)).count();

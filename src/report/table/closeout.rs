@@ -5,7 +5,7 @@ use super::columns::lines;
 use crate::closeout::{AtticBlown, Closeout, FillCloseout, GradeSeen, GradedHeat, Reached, RunningCheck, Zone};
 use crate::fill::FillUse;
 use crate::report::figure::show;
-use crate::report::text::{printable, shorten, wrap};
+use crate::report::text::{printable, shorten, shorten_middle, wrap};
 use crate::units::UnitSystem;
 use crate::units::display::grouped;
 
@@ -15,7 +15,8 @@ const NAMED: usize = 12;
 /// The whole closeout.
 pub fn render_closeout(closeout: &Closeout, units: UnitSystem) -> String {
     let what = closeout.project.as_deref().map_or_else(|| "a job".to_owned(), printable);
-    let path = closeout.inputs.last().map(|input| shorten(&input.path, 50)).unwrap_or_default();
+    let log = closeout.inputs.iter().find(|input| input.schema.as_deref() == Some("log"));
+    let path = log.map(|input| shorten_middle(&input.path, 50)).unwrap_or_default();
     let mut out = wrap(&format!("Closeout of {what}: {path}"), WIDTH, "  ");
     out.push(String::new());
     for fill in &closeout.overall {
