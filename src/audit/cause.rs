@@ -220,7 +220,9 @@ fn below_minimum(seen: &Seen<'_>) -> Option<Prediction> {
         return None;
     }
     let us = crate::units::UnitSystem::Us;
-    let message = format!("comes to {}, below {}", us.show_density(implied_kg_m3), us.show_density(least_kg_m3));
+    // Two decimals: what falls short by little would else come to the minimum.
+    let show = |density_kg_m3: f64| format!("{:.2} {}", us.density(density_kg_m3), us.density_symbol());
+    let message = format!("comes to {}, below {}", show(implied_kg_m3), show(least_kg_m3));
     let value_si = seen.claim.value.si;
     let cause = Cause::DensityBelowMinimum;
     Some(Prediction { cause, value_si, made_of_it_si: Vec::new(), tolerance_si: 0.0, message })

@@ -80,13 +80,13 @@ fn extents(seen: &Seen<'_>) -> Vec<Prediction> {
     all
 }
 
-/// A prediction of an extent. Of bags people write those of the bays, those rounded up, and those to load; of a mass, that of
-/// the bays and the one with the allowance.
+/// A prediction of an extent. Of bags people write those of the bays and those to load, either of them rounded up or not; of a
+/// mass, that of the bays and the one with the allowance.
 fn extent(seen: &Seen<'_>, cause: Cause, value_si: f64, message: String) -> Prediction {
     let loaded_si = value_si * (1.0 + seen.parts.allowance());
     let made_of_it_si = match seen.claim.quantity {
         // As an order is: a hair above a whole bag is that bag.
-        Quantity::Bags => vec![(value_si - 1e-9).ceil(), (loaded_si - 1e-9).ceil()],
+        Quantity::Bags => vec![(value_si - 1e-9).ceil(), loaded_si, (loaded_si - 1e-9).ceil()],
         Quantity::Mass => vec![loaded_si],
         _ => return at(seen, cause, value_si, ROUNDED_SHARE, message),
     };

@@ -8,17 +8,20 @@ pub enum FramingInPart {
     OpenAbove,
     /// Two rows of studs: how deep they stand, and what lies between them.
     TwoRows,
+    /// A rim between floors: how far in along the joists it is filled.
+    RimDepth,
 }
 
 impl FramingInPart {
     /// All of them.
-    pub const ALL: [Self; 2] = [Self::OpenAbove, Self::TwoRows];
+    pub const ALL: [Self; 3] = [Self::OpenAbove, Self::TwoRows, Self::RimDepth];
 
     /// Why the surface is not counted.
     pub fn reason(self) -> &'static str {
         match self {
             Self::OpenAbove => "attic floor: no thickness given",
             Self::TwoRows => "two rows of studs: no depth given",
+            Self::RimDepth => "rim joist: no depth given",
         }
     }
 
@@ -33,6 +36,10 @@ impl FramingInPart {
             Self::TwoRows => {
                 "the input gives the studs and neither the depth nor the gap between the rows: give them as `--frame \"NAME*: \
                  2x4 @ 16 in + gap 4 in + 2x4 @ 16 in\"`, or in an assembly of the job file whose `match` fits them"
+            }
+            Self::RimDepth => {
+                "the input gives the height of the joists and not how far in along them the rim is filled: give `framing`, `depth` \
+                 and `layout.rim = true` in an assembly of the job file whose `match` fits them"
             }
         }
     }

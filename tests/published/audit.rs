@@ -108,7 +108,10 @@ fn bags_below_the_minimum_density_are_found() {
     );
     // 3 x 25 lb over the bays' volume, by hand: 16 ft x 97.125 in. x 3.5 in. less 14.32 %.
     let implied = 75.0 / (16.0 * 97.125 / 12.0 * 3.5 / 12.0 * (1.0 - 0.1432));
-    assert!(bags["cause"]["message"].as_str().unwrap().contains(&format!("{implied:.1} lb/ft3")), "{bags:#}");
+    assert!(
+        bags["cause"]["message"].as_str().unwrap().contains(&format!("{implied:.2} lb/ft3, below 3.50 lb/ft3")),
+        "{bags:#}"
+    );
 }
 
 // A wall of 24 ft by 97.125 in., 2x4 @ 16 in., with a window of 4 ft by 4 ft, at 3.5 lb/ft3 in bags of 25 lb. By hand: gross
@@ -152,6 +155,9 @@ fn a_usual_fraction_is_the_one_that_gives_the_claim() {
         assert_eq!(found["cause"]["cause"], "default-framing", "{found:#}");
         assert!(found["cause"]["message"].as_str().unwrap().contains(words), "{found:#}");
     }
+    // With 5 % for spill they are 12.597, and bags of 28 lb 12.54.
+    let loaded = claim("12.6");
+    assert!(loaded["cause"]["message"].as_str().unwrap().contains("fraction of 23 % gives"), "{loaded:#}");
     // Rounded up, 12 are those of either fraction, and of bags of 28 lb.
     assert_eq!(claim("12")["undecided"], serde_json::json!(["default-framing", "other-bag"]));
     let other = claim("11.94");
@@ -184,6 +190,8 @@ fn a_promise_below_the_minimum_density_falls_short() {
     for density in [&claims[0], &claims[4]] {
         assert_eq!(density["cause"]["cause"], "density-below-minimum", "{density:#}");
     }
+    let little = claims[4]["cause"]["message"].as_str().unwrap();
+    assert!(little.contains("comes to 3.45 lb/ft3, below 3.50 lb/ft3"), "{little}");
     // Of another fill nothing is published, and the job's own density may be off by 5 %.
     let job = "[fill.\"glass fibre\"]\nbag = \"31 lb\"\n";
     let case = Case::new();

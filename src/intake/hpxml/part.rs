@@ -76,12 +76,17 @@ pub(super) fn kind_of(element: &Element<'_, '_>) -> SurfaceKind {
     match name(element.own) {
         "Roof" => SurfaceKind::Roof,
         "Floor" | "FrameFloor" => {
-            let is_ceiling = element.text("FloorOrCeiling") == "ceiling" || outside.starts_with("attic");
+            let is_ceiling = element.text("FloorOrCeiling") == "ceiling" || borders_attic(element);
             if is_ceiling || outside == "other housing unit above" { SurfaceKind::Ceiling } else { SurfaceKind::Floor }
         }
         "Slab" => SurfaceKind::Floor,
         _ => SurfaceKind::Wall,
     }
+}
+
+/// Whether an attic lies on one side: either may be called the inner one.
+fn borders_attic(element: &Element<'_, '_>) -> bool {
+    ["ExteriorAdjacentTo", "InteriorAdjacentTo"].iter().any(|side| element.text(side).starts_with("attic"))
 }
 
 /// The element that says how a wall is built.
@@ -93,7 +98,8 @@ pub(super) fn wall_type<'a>(element: &Element<'a, '_>) -> Option<&'a str> {
 pub(super) fn unframed(element: &Element<'_, '_>) -> Option<&'static str> {
     match name(element.own) {
         "Slab" => Some("a slab has no cavity"),
-        "FoundationWall" => Some("a foundation wall is masonry or concrete"),
+        "FoundationWall" if element.text("Type") == "wood" => None,
+        "FoundationWall" => Some("a foundation wall is masonry or concrete; studs before it are not read"),
         "Wall" => match wall_type(element)? {
             "WoodStud" | "DoubleWoodStud" | "SteelFrame" | "Other" => None,
             _ => Some("its wall type has no framed cavity"),
@@ -103,13 +109,14 @@ pub(super) fn unframed(element: &Element<'_, '_>) -> Option<&'static str> {
 }
 
 /// What the file does not say of the framing and must. Two rows of studs have one `Studs`, without depth or gap. Over an attic
-/// floor fill lies open, loose fill by its `InsulationMaterial` or not; the file says nothing of boards on the joists.
+/// floor fill lies open, loose fill by its `InsulationMaterial` or not; the file says nothing of boards on the joists. The joists
+/// at a rim are as high as the rim, and run into the floor: nothing says how far in it is filled.
 pub(super) fn lacking(element: &Element<'_, '_>, kind: SurfaceKind) -> Option<FramingInPart> {
     let is_loose = |node: &Node<'_, '_>| node.descendants().any(|node| node.is_element() && name(node) == "LooseFill");
-    let is_under_attic = || element.text("ExteriorAdjacentTo").starts_with("attic");
     match kind {
+        _ if name(element.own) == "RimJoist" => Some(FramingInPart::RimDepth),
         SurfaceKind::Wall if wall_type(element) == Some("DoubleWoodStud") => Some(FramingInPart::TwoRows),
-        SurfaceKind::Ceiling if is_under_attic() => Some(FramingInPart::OpenAbove),
+        SurfaceKind::Ceiling if borders_attic(element) => Some(FramingInPart::OpenAbove),
         SurfaceKind::Ceiling if layers(element.child("Insulation")).any(|layer| is_loose(&layer)) => {
             Some(FramingInPart::OpenAbove)
         }

@@ -158,10 +158,37 @@ fn what_the_file_frames_in_part_gets_no_framing() {
     };
     let loose = "<FloorOrCeiling>ceiling</FloorOrCeiling><Insulation><Layer><InsulationMaterial><LooseFill>cellulose</LooseFill>\
                  </InsulationMaterial></Layer></Insulation>";
-    for attic in [floor("attic - vented", ""), floor("attic", loose), floor("outside", loose)] {
+    // The order of the two sides says nothing.
+    let swapped = of(
+        "<Floors><Floor><SystemIdentifier id=\"f\"/><ExteriorAdjacentTo>conditioned space</ExteriorAdjacentTo>\
+                      <InteriorAdjacentTo>attic - vented</InteriorAdjacentTo><FloorJoists><Size>2x8</Size><Spacing>16</Spacing>\
+                      </FloorJoists><Area>300</Area></Floor></Floors>",
+    );
+    assert_eq!(swapped.kind, crate::model::SurfaceKind::Ceiling);
+    for attic in [floor("attic - vented", ""), floor("attic", loose), floor("outside", loose), swapped] {
         assert_eq!((attic.assembly, attic.framing_in_part), (None, Some(FramingInPart::OpenAbove)));
     }
     assert_eq!(floor("crawlspace - vented", "").assembly.as_deref(), Some("2x4 @ 24 in"));
+    // A rim is as high as its joists, and nothing says how far in along them it is filled.
+    let rim = of("<RimJoists><RimJoist><SystemIdentifier id=\"r\"/><Area>100</Area><FloorJoists><Size>2x10</Size>\
+                  <Spacing>16</Spacing></FloorJoists></RimJoist></RimJoists>");
+    assert_eq!((rim.assembly, rim.framing_in_part), (None, Some(FramingInPart::RimDepth)));
+}
+
+// `wood` stands in the enumeration `FoundationWallType` of HPXML 4.2.
+#[test]
+fn a_foundation_wall_of_wood_is_framed() {
+    let of = |kind: &str| {
+        let text = format!(
+            "<FoundationWalls><FoundationWall><SystemIdentifier id=\"f\"/><ExteriorAdjacentTo>ground</ExteriorAdjacentTo>\
+             <InteriorAdjacentTo>basement - conditioned</InteriorAdjacentTo><Type>{kind}</Type><Area>200</Area><InteriorStuds>\
+             <Size>2x6</Size><Spacing>16</Spacing></InteriorStuds></FoundationWall></FoundationWalls>"
+        );
+        read_hpxml_building("x.xml", file("4.2", &text).as_bytes()).unwrap()
+    };
+    assert_eq!(of("wood").surfaces[0].assembly.as_deref(), Some("2x6 @ 16 in"));
+    let concrete = of("solid concrete");
+    assert!(concrete.surfaces.is_empty() && concrete.left_out[0].reason.contains("masonry or concrete"));
 }
 
 #[test]
