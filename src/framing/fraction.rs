@@ -1,14 +1,19 @@
 //! Framing by fraction, where only an area is known.
 
-use super::{Layout, LayoutRules, Member, MemberRole};
+use super::{Framing, Layout, LayoutRules, Member, MemberRole};
 use crate::geometry::Polygon;
 use crate::model::{Assumption, Surface, SurfaceKind};
 
 const HOME_MODELS: &str = "defaults of open home energy models, from memory";
 
 /// One member without outline, a fraction of the area less its openings: that of the input, else the usual one; `layout` gets it and the assumption.
-pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: &mut Layout) {
+///
+/// A rim has the ends of joists alone, as wide as one for each spacing.
+pub(super) fn frame_by_fraction(surface: &Surface, framing: &Framing, rules: &LayoutRules, layout: &mut Layout) {
+    let of_rim = rules.is_rim.then(|| framing.rows.first()).flatten();
+    let of_rim = of_rim.filter(|row| row.spacing_m > 0.0).map(|row| (row.member_width_m / row.spacing_m).min(1.0));
     let (kind, usual) = match surface.kind {
+        SurfaceKind::Wall if of_rim.is_some() => ("rim", of_rim.unwrap_or(rules.wall_fraction)),
         SurfaceKind::Wall => ("wall", rules.wall_fraction),
         SurfaceKind::Roof => ("roof", rules.roof_fraction),
         SurfaceKind::Ceiling => ("ceiling", rules.ceiling_fraction),
@@ -25,6 +30,7 @@ pub(super) fn frame_by_fraction(surface: &Surface, rules: &LayoutRules, layout: 
         unit: String::new(),
         source: match surface.framing_fraction {
             Some(_) => format!("given by {}", surface.source.input),
+            None if kind == "rim" => "width of the joists by their spacing".to_owned(),
             None => source_of(surface.kind, usual).to_owned(),
         },
     });

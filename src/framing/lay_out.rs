@@ -45,7 +45,7 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
     layout.assumptions.extend(assumed(surface, rules));
     let place = place_of(surface);
     let Some(outline) = outline_of(surface) else {
-        frame_by_fraction(surface, rules, &mut layout);
+        frame_by_fraction(surface, framing, rules, &mut layout);
         free_above_framing(&mut layout);
         if matches!(surface.extent, Extent::Outline(_)) {
             layout.findings.push(opening_without_outline(&place));

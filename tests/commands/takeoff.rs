@@ -387,3 +387,20 @@ fn the_job_file_and_its_label_are_named_with_their_checksums() {
         }
     }
 }
+
+/// Ends of joists 1 1/2 in. wide every 16 in. take 1.5 / 16 of a rim, by hand; a wall's studs and plates are not there.
+#[test]
+fn a_rim_of_which_only_the_area_is_known_has_the_ends_of_its_joists() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job.toml");
+    let text = "[assembly.rims]\nframing = \"2x10 @ 16 in\"\ndepth = \"5 1/2 in\"\nlayout.rim = true\n";
+    fs::write(&job, text).unwrap();
+    let saved = folder.path().join("x.json");
+    let sheet = sheet(folder.path(), "id,kind,area (ft2),assembly\nR,wall,100,rims\n");
+    Run::new("takeoff").arg(sheet).arg("--job").arg(&job).arg("--save").arg(&saved).status(0);
+    let takeoff: Value = serde_json::from_slice(&fs::read(saved).unwrap()).unwrap();
+    let fraction = takeoff["surfaces"][0]["framing_fraction"].as_f64().unwrap();
+    assert!((fraction - 1.5 / 16.0).abs() < 1e-12, "{fraction}");
+    let listed = takeoff["assumptions"].as_array().unwrap();
+    assert!(listed.iter().any(|one| one["key"] == "layout.rim_fraction"), "{listed:#?}");
+}

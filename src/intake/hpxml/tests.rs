@@ -187,6 +187,7 @@ fn a_foundation_wall_of_wood_is_framed() {
         read_hpxml_building("x.xml", file("4.2", &text).as_bytes()).unwrap()
     };
     assert_eq!(of("wood").surfaces[0].assembly.as_deref(), Some("2x6 @ 16 in"));
+    assert!(of("wood").findings.iter().all(|finding| !finding.message.contains("not used")));
     let concrete = of("solid concrete");
     assert!(concrete.surfaces.is_empty() && concrete.left_out[0].reason.contains("masonry or concrete"));
 }

@@ -45,9 +45,11 @@ pub(super) fn unused(document: &Document<'_>) -> Vec<Finding> {
             continue;
         };
         for one in group.children().filter(|node| node.is_element() && name(*node) == element) {
-            let idle = one
-                .children()
-                .filter(|node| node.is_element() && !USED.contains(&name(*node)) && !framing.contains(&name(*node)));
+            let is_used = |node: &Node<'_, '_>| {
+                let word = name(*node);
+                USED.contains(&word) || framing.contains(&word) || (element == "FoundationWall" && word == "Type")
+            };
+            let idle = one.children().filter(|node| node.is_element() && !is_used(node));
             let entry = elements.entry(element.to_owned()).or_insert_with(|| (document.place(one), Vec::new()));
             for node in idle {
                 if !entry.1.iter().any(|known| known == name(node)) {
