@@ -1,6 +1,6 @@
 //! The roof above a ceiling: which eave each point of it lies under, and what room that leaves.
 
-use crate::geometry::tolerance::NEGLIGIBLE_AREA_M2;
+use crate::geometry::tolerance::{COINCIDENT_M, NEGLIGIBLE_AREA_M2};
 use crate::geometry::{
     Bounds, Point, Polygon, Ramp, Ring, clip_by_half_plane, difference, intersection, total_area_m2,
 };
@@ -58,7 +58,8 @@ impl EaveRoof {
         let raw: Vec<Raw> = outline.iter().flat_map(|polygon| raw_slopes(polygon, &is_eave, rise)).collect();
         let lowest = |(index, slope): (usize, &Raw)| {
             let others = raw.iter().enumerate().filter(|(other, _)| *other != index);
-            let lower: Vec<Polygon> = others.filter_map(|(_, other)| where_lower(other, slope)).collect();
+            let lower: Vec<Polygon> =
+                others.filter_map(|(other, lower)| where_lower(lower, slope, other < index)).collect();
             let own = [Polygon::from_ring(slope.ring.clone())];
             let outline = difference(&own, &lower);
             let bounds = Bounds::of_polygons(&outline)?;
@@ -181,8 +182,9 @@ fn turns_out(one: &Edge, next: &Edge) -> bool {
     one.along[0] * next.along[1] - one.along[1] * next.along[0] > STRAIGHT
 }
 
-/// The part of a slope that lies lower than another; `None` where there is none.
-fn where_lower(lower: &Raw, other: &Raw) -> Option<Polygon> {
+/// The part of a slope that lies lower than another; `None` where there is none. Of two in one plane, as on both sides of a
+/// part that stands out, the first counts.
+fn where_lower(lower: &Raw, other: &Raw, is_first: bool) -> Option<Polygon> {
     if !lower.bounds.overlaps(&other.bounds) {
         return None;
     }
@@ -190,7 +192,9 @@ fn where_lower(lower: &Raw, other: &Raw) -> Option<Polygon> {
     let away = [a.normal[0] - b.normal[0], a.normal[1] - b.normal[1]];
     if away[0].hypot(away[1]) < STRAIGHT {
         // Side by side: the one that begins further in is the lower one all over.
-        return (a.offset > b.offset).then(|| Polygon::from_ring(lower.ring.clone()));
+        let further_m = a.offset - b.offset;
+        let is_lower = if further_m.abs() < COINCIDENT_M { is_first } else { further_m > 0.0 };
+        return is_lower.then(|| Polygon::from_ring(lower.ring.clone()));
     }
     let rings = clip_by_half_plane(std::slice::from_ref(&lower.ring), away, a.offset - b.offset);
     let polygon = Polygon::from_ring(rings.into_iter().next()?);
@@ -238,6 +242,16 @@ mod tests {
         let (roof, outline) = roof(vec![[0.0, 0.0], [6.0, 0.0], [8.0, 4.0], [2.0, 4.0]], level, 1.0);
         assert!((roof.shallow_m2(&outline) - 12.0).abs() < 1e-9);
         assert!((roof.above_m3(&outline, 0.0, 1.0) - 6.0).abs() < 1e-9);
+    }
+
+    // By hand: every point lies under one slope, so that the whole outline of 6 x 4 and 1 x 1 is under some, also behind the
+    // part that stands out, where the slopes on both sides of it are one plane.
+    #[test]
+    fn no_point_lies_under_two_slopes() {
+        let ring =
+            vec![[0.0, 0.0], [2.5, 0.0], [2.5, -1.0], [3.5, -1.0], [3.5, 0.0], [6.0, 0.0], [6.0, 4.0], [0.0, 4.0]];
+        let (roof, outline) = roof(ring, |_, _| true, 9.0);
+        assert!((roof.shallow_m2(&outline) - 25.0).abs() < 1e-9, "{}", roof.shallow_m2(&outline));
     }
 
     // By hand: a strip narrower than twice the reach has its ridge in the middle.

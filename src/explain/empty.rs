@@ -130,6 +130,10 @@ fn taken_by(subject: &Subject<'_>) -> Vec<(String, Takes)> {
     let existing = filling.as_ref().and_then(|filling| filling.existing).filter(|existing| !existing.is_removed);
     let existing = existing.map(|existing| {
         let takes = match existing.extent {
+            // Where fill lies open, a share is one of its thickness.
+            ExistingExtent::Share(share) if subject.surface.open_blown.is_some() => {
+                Takes::BelowM(share * subject.surface.depth_m.unwrap_or(0.0))
+            }
             ExistingExtent::Share(share) => Takes::Share(share),
             ExistingExtent::ThicknessM(thickness_m) => Takes::BelowM(thickness_m),
         };

@@ -9,7 +9,7 @@ use super::fraction::frame_by_fraction;
 use super::given::{lay_out_given, take_given};
 use super::header_depth::free_behind_headers;
 use super::ladder::add_ladders;
-use super::rim::{all_band, band_m, lay_out_rim, rows_behind};
+use super::rim::{LEAST_BEHIND_M, all_band, band_m, joists_through, lay_out_rim, rows_behind};
 use super::site::{Site, polygon_of};
 use super::studs::{MOST_MEMBERS, has_sane_count};
 use super::through_depth::through_depth;
@@ -34,7 +34,7 @@ use crate::units::display::both_ways;
 pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Layout {
     let (framing_depth_m, finding) = depth_of(surface, framing);
     let band_m = band_m(surface, rules);
-    let is_all_band = band_m > framing_depth_m - COINCIDENT_M;
+    let is_all_band = band_m > 0.0 && framing_depth_m - band_m < LEAST_BEHIND_M;
     let (depth_m, is_open) = match filled_depth_m(surface, framing_depth_m, rules) {
         (depth_m, is_open) if !is_all_band => (depth_m - band_m, is_open),
         all => all,
@@ -67,7 +67,10 @@ pub fn lay_out(surface: &Surface, framing: &Framing, rules: &LayoutRules) -> Lay
     layout.findings.extend(doubts);
     layout.assumptions.extend(framing.assumptions.iter().cloned());
     layout.dividers_m = dividers_m(&site, framing, rules);
-    let rows = rows_within(rows_behind(framing.at_depth(framing_depth_m).rows, band_m), depth_m);
+    let mut rows = rows_within(rows_behind(framing.at_depth(framing_depth_m).rows, band_m), depth_m);
+    if surface.kind == SurfaceKind::Wall && rules.is_rim {
+        rows = joists_through(rows, depth_m);
+    }
     if !rows.iter().all(|row| has_sane_count(&site, row, rules)) {
         layout.findings.push(too_many_members(&site, framing, &place));
     }

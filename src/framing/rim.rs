@@ -12,6 +12,10 @@ use super::{Layout, LayoutRules, MemberRole, MemberRow};
 use crate::geometry::Bounds;
 use crate::model::{Surface, SurfaceKind};
 
+/// Less than this behind a band, in metres, is no cavity: furring is 1 in. nominal, and a filling tube has to pass. Common practice,
+/// no source.
+pub(super) const LEAST_BEHIND_M: f64 = 0.0254;
+
 /// Depth that the band of a rim takes from the outer face of a wall's cavity, in metres; nought where there is none.
 pub(super) fn band_m(surface: &Surface, rules: &LayoutRules) -> f64 {
     let has_band = surface.kind == SurfaceKind::Wall && rules.is_rim && !surface.framing_is_given;
@@ -26,6 +30,11 @@ pub(super) fn rows_behind(rows: Vec<MemberRow>, band_m: f64) -> Vec<MemberRow> {
         ..row
     };
     rows.into_iter().map(behind).collect()
+}
+
+/// The joists of a rim: one row of ends through all of the depth, whatever rows of studs stand above and below.
+pub(super) fn joists_through(rows: Vec<MemberRow>, depth_m: f64) -> Vec<MemberRow> {
+    rows.into_iter().take(1).map(|row| MemberRow { from_m: 0.0, to_m: depth_m, ..row }).collect()
 }
 
 /// A rim that its band fills: nothing is left of the cavity.

@@ -404,3 +404,27 @@ fn a_rim_of_which_only_the_area_is_known_has_the_ends_of_its_joists() {
     let listed = takeoff["assumptions"].as_array().unwrap();
     assert!(listed.iter().any(|one| one["key"] == "layout.rim_fraction"), "{listed:#?}");
 }
+
+/// By hand: behind a band of 1 1/2 in. two frames with a gap of 3 in. are 8 1/2 in. deep, and the ends of joists go through all of that:
+/// 17 on the layout of 24 ft and one at each end, 19 x 1 1/2 in. A cavity of 1 1/2 in. is all band.
+#[test]
+fn joists_of_a_rim_go_through_all_that_lies_behind_its_band() {
+    let folder = tempfile::tempdir().unwrap();
+    let job = folder.path().join("job.toml");
+    let text = "[assembly.double]\nframing = \"2x4 @ 16 in + gap 3 in + 2x4 @ 16 in\"\nlayout.rim = true\n\
+                [assembly.furring]\nframing = \"1.5x1.625 in actual @ 16 in\"\nlayout.rim = true\n";
+    fs::write(&job, text).unwrap();
+    let saved = folder.path().join("x.json");
+    let sheet = sheet(
+        folder.path(),
+        "id,kind,length,height,assembly\nD,wall,24 ft,9.25 in,double\nF,wall,24 ft,9.25 in,furring\n",
+    );
+    Run::new("takeoff").arg(sheet).arg("--job").arg(&job).arg("--save").arg(&saved).status(0);
+    let takeoff: Value = serde_json::from_slice(&fs::read(saved).unwrap()).unwrap();
+    let bays_m3 = takeoff["surfaces"][0]["bay_volume_m3"].as_f64().unwrap();
+    let due_m3 = (24.0 * 12.0 - 19.0 * 1.5) * 9.25 * 8.5 * 0.0254_f64.powi(3);
+    assert!((bays_m3 - due_m3).abs() < 1e-9, "{bays_m3} {due_m3}");
+    let furring = &takeoff["surfaces"][1];
+    assert_eq!(furring["bay_volume_m3"].as_f64(), Some(0.0), "{furring:#}");
+    assert!(furring["bays"].as_array().unwrap().is_empty());
+}

@@ -216,3 +216,21 @@ fn a_wall_that_lies_level_is_no_wall() {
     let reason = &building.left_out[0].reason;
     assert!(reason.contains("lies level"), "{reason}");
 }
+
+/// A round plate on a slope, cut out of a column of so many sides: beyond what is looked at it is left out, with the reason.
+#[test]
+fn a_plate_cut_out_of_a_column_of_many_sides_is_measured_or_named() {
+    let (sin, cos) = 30.0_f64.to_radians().sin_cos();
+    let column = |sides: u32| {
+        let turn = std::f64::consts::TAU / f64::from(sides);
+        let corner = |index: u32| (f64::from(index) * turn).sin_cos();
+        let outline_m = (0..sides).map(corner).map(|(y, x)| [4.0 + 4.0 * x, 4.0 + 4.0 * y]).collect();
+        let cuts = vec![([0.0, 0.0, 0.3 / cos], [-sin, 0.0, cos]), ([0.0, 0.0, 0.0], [sin, 0.0, -cos])];
+        read(&Body { class: "IFCSLAB", outline_m, is_elevation: false, sweep_m: 12.0, cuts })
+    };
+    // Area of a polygon of 100 corners on a circle of 4 m, over the cosine of the slope.
+    let due = 0.5 * 100.0 * 16.0 * (std::f64::consts::TAU / 100.0).sin() / cos;
+    assert_near!(gross_m2(&column(100)), due, 1e-5 * due);
+    let many = column(500);
+    assert!(many.surfaces.is_empty() && many.left_out[0].reason.contains("too many planes"), "{:?}", many.left_out);
+}

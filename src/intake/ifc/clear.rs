@@ -25,8 +25,8 @@ pub fn clear_between(gross: &[Polygon], openings: &[Opening], members: &[GivenMe
     let net = difference(gross, &outlines(openings));
     let taken: Vec<Polygon> = members.iter().flat_map(|member| member.outline.iter().cloned()).collect();
     let bays = difference(&net, &taken);
-    let along = runs(&bays, |[x, y]| [x, y]);
-    let upwards = runs(&bays, |[x, y]| [y, x]);
+    let along = runs(&bays, &taken, |[x, y]| [x, y]);
+    let upwards = runs(&bays, &taken, |[x, y]| [y, x]);
     let most_m2 = WIDE_SHARE * total_area_m2(&net);
     let is_framed = along.wide_m2.min(upwards.wide_m2) <= most_m2;
     Clear { is_framed, widest_m: along.widest_m }
@@ -40,10 +40,14 @@ struct Runs {
     widest_m: f64,
 }
 
-/// Cuts bays into bands between the levels of their corners, and measures the runs in the middle of each.
-fn runs(bays: &[Polygon], turned: fn([f64; 2]) -> [f64; 2]) -> Runs {
-    let rings: Vec<Vec<[f64; 2]>> =
-        bays.iter().flat_map(|bay| &bay.rings).map(|ring| ring.iter().map(|p| turned(*p)).collect()).collect();
+/// Cuts bays into bands between the levels of their corners, and measures the runs in the middle of each. A run that no member
+/// ends, between an opening and the end of a wall, is as wide as any, unless hardly a stud has room in it.
+fn runs(bays: &[Polygon], members: &[Polygon], turned: fn([f64; 2]) -> [f64; 2]) -> Runs {
+    let rings_of = |polygons: &[Polygon]| -> Vec<Vec<[f64; 2]>> {
+        let rings = polygons.iter().flat_map(|polygon| &polygon.rings);
+        rings.map(|ring| ring.iter().map(|p| turned(*p)).collect()).collect()
+    };
+    let (rings, members) = (rings_of(bays), rings_of(members));
     let mut levels: Vec<f64> = rings.iter().flatten().map(|p| p[1]).collect();
     levels.sort_by(f64::total_cmp);
     let mut found = Runs { wide_m2: 0.0, widest_m: 0.0 };
@@ -52,16 +56,21 @@ fn runs(bays: &[Polygon], turned: fn([f64; 2]) -> [f64; 2]) -> Runs {
         if height_m < THIN_M {
             continue;
         }
-        let crossings = crossings(&rings, f64::midpoint(*low, *high));
-        for pair in crossings.chunks_exact(2) {
+        let level = f64::midpoint(*low, *high);
+        let ends = crossings(&members, level);
+        let is_end = |at: f64| ends.iter().any(|end| (end - at).abs() < THIN_M);
+        for pair in crossings(&rings, level).chunks_exact(2) {
             let &[from, to] = pair else { continue };
             found.widest_m = found.widest_m.max(to - from);
-            found.wide_m2 += if to - from > CLEAR_M { (to - from) * height_m } else { 0.0 };
+            let is_wide = to - from > CLEAR_M || (to - from > PIER_M && !is_end(from) && !is_end(to));
+            found.wide_m2 += if is_wide { (to - from) * height_m } else { 0.0 };
         }
     }
     found
 }
 
+/// A piece of wall narrower than this between an opening and an end needs no stud of its own, in metres.
+const PIER_M: f64 = 0.1;
 /// A band lower than this holds no bay, in metres.
 const THIN_M: f64 = 1e-3;
 
@@ -82,6 +91,7 @@ fn crossings(rings: &[Vec<[f64; 2]>], level: f64) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::model::OpeningKind;
     use crate::source::Source;
 
     fn member(outline: Polygon) -> GivenMember {
@@ -113,6 +123,23 @@ mod tests {
             assert!((found.widest_m - (every_m - 0.045)).abs() < 1e-9, "{every_m}: {found:?}");
         }
         assert!(!clear(&[]).is_framed);
+    }
+
+    #[test]
+    fn what_no_member_ends_is_wide() {
+        // A wall of 4 by 2.7 m with a window of 2.4 by 2.1 m under one lintel: piers of 0.8 m without a stud.
+        let window = Opening {
+            id: "w".to_owned(),
+            name: None,
+            kind: OpeningKind::Window,
+            source: None,
+            area_m2: 2.4 * 2.1,
+            flue: None,
+            clearance_m: None,
+            outline: vec![Polygon::rectangle(0.8, 0.0, 3.2, 2.1)],
+        };
+        let lintel = [member(Polygon::rectangle(0.6, 2.1, 3.4, 2.3))];
+        assert!(!clear_between(&[Polygon::rectangle(0.0, 0.0, 4.0, 2.7)], &[window], &lintel).is_framed);
     }
 
     #[test]

@@ -39,7 +39,7 @@ const MEMBERS: [&str; 7] = [
 const LOOSE_WHOLES: [&str; 2] = ["IFCELEMENTASSEMBLY", "IFCROOF"];
 /// How far a member may stand out of the element that it is inside of, in metres.
 const STANDS_OUT_M: f64 = 0.005;
-/// As many members inside an element as make its framing: fewer are posts and beams among studs.
+/// As many members in an element as make its framing: fewer are posts, beams or plates among studs.
 const FEWEST: usize = 3;
 /// Members that take less than this are not cut by the plane, in square metres.
 const NOTHING_M2: f64 = 1e-6;
@@ -254,7 +254,6 @@ fn judged(
     found: &Found,
     thickness_m: f64,
 ) -> Given {
-    let (of_parts, of_others) = (parts.len(), others.len());
     let all: Sized = parts.into_iter().chain(others).collect();
     let depth_m = usual_depth_m(&all).map(|depth_m| depth_m.min(thickness_m));
     let members: Vec<GivenMember> = all.into_iter().map(|(_, member)| member).collect();
@@ -262,7 +261,7 @@ fn judged(
         return Given::default();
     }
     let clear = clear_between(&found.gross, &found.openings, &members);
-    let are_many = of_parts > 0 || of_others >= FEWEST;
+    let are_many = members.len() >= FEWEST;
     let is_whole = clear.is_framed && are_many;
     if !is_whole {
         let message = not_framing(members.len(), are_many, &clear);

@@ -83,6 +83,10 @@ pub fn measure(
     let stance = if kind == SurfaceKind::Wall { Stance::Upright } else { Stance::Lying };
     let of_base = Axes::of(element, &solid, &chain, stance)?;
     let shape = shape(&solid, &of_base).map_err(|error| section_trouble(element, error))?;
+    let shape = shape.ok_or_else(|| {
+        let message = "the body is cut out of another by too many planes to tell its sides; it is not measured";
+        Trouble::new(Code::BodyNotMeasured, element.entity, message)
+    })?;
     let axes =
         if let Cow::Owned(shape) = &shape { Axes::of_cut(element, shape, &chain, stance, &of_base)? } else { of_base };
     check_stance(element, &shape, &axes, stance)?;
@@ -217,7 +221,7 @@ fn note_varying(context: &Context<'_>, element: &Element, solid: &Solid, axes: &
     let half_m = layer.map_or(axes.thickness_m(), |layer| layer.thickness_m.min(axes.thickness_m())) / 2.0;
     let [low_m2, high_m2] = [-1.0, 1.0].map(|side| {
         let at_m = (stack.at_m + side * NEARLY * half_m).clamp(axes.low_m, axes.high_m);
-        section(solid, &axes.plane(at_m)).map_or(middle_m2, |region| total_area_m2(&region))
+        section(solid, &axes.plane(at_m)).map_or(middle_m2, |region| total_area_m2(&region).max(0.0))
     });
     let off = |area_m2: f64| (area_m2 - middle_m2).abs();
     let area_m2 = if off(low_m2) > off(high_m2) { low_m2 } else { high_m2 };

@@ -12,23 +12,25 @@ const WITHIN: f64 = 0.02;
 /// Cuts that leave less than this share of a side make other sides. A gable keeps half of the block it is cut from.
 const KEPT_SHARE: f64 = 0.4;
 
-/// The shape of a body: itself, or its faces once cut where cuts take most of one of its sides.
+/// The shape of a body: itself, or its faces once cut where cuts take most of one of its sides; `None` where it has too many
+/// planes to tell those.
 ///
 /// # Errors
 /// A body that is not closed where it is cut.
-pub fn shape<'s>(solid: &'s Solid, axes: &Axes) -> Result<Cow<'s, Solid>, SectionError> {
+pub fn shape<'s>(solid: &'s Solid, axes: &Axes) -> Result<Option<Cow<'s, Solid>>, SectionError> {
     if !has_cuts(solid) {
-        return Ok(Cow::Borrowed(solid));
+        return Ok(Some(Cow::Borrowed(solid)));
     }
     let within_m = WITHIN * axes.thickness_m();
     for at_m in [axes.low_m + within_m, axes.high_m - within_m] {
         let left_m2 = total_area_m2(&section(solid, &axes.plane(at_m))?);
         if left_m2 < KEPT_SHARE * axes.sides_m2 / 2.0 {
-            let faces = boundary(solid)?.filter(|body| !body.faces.is_empty());
-            return Ok(faces.map_or(Cow::Borrowed(solid), |body| Cow::Owned(Solid::Faces(body))));
+            let Some(body) = boundary(solid)? else { return Ok(None) };
+            let is_gone = body.faces.is_empty();
+            return Ok(Some(if is_gone { Cow::Borrowed(solid) } else { Cow::Owned(Solid::Faces(body)) }));
         }
     }
-    Ok(Cow::Borrowed(solid))
+    Ok(Some(Cow::Borrowed(solid)))
 }
 
 /// Whether anything is taken from a body, or met with it.
