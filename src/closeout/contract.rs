@@ -155,6 +155,12 @@ pub struct Zone {
     pub row: Option<RowReached>,
     /// Why there is none.
     pub no_row_reason: Option<String>,
+    /// Whether two of its rows of bags say the same, so that less may lie here than is counted.
+    pub has_blown_twins: bool,
+    /// Whether two of its rows of what was taken out say the same, so that more may lie here than is counted.
+    pub has_taken_twins: bool,
+    /// Whether bags and cores contradict each other.
+    pub contradicts: bool,
     /// What it comes to.
     pub verdict: Reached,
     /// What the verdict rests on; null where nothing can be told.

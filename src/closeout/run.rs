@@ -6,7 +6,7 @@ use super::contract::{CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, Reached, Zone
 use super::graded::Graded;
 use super::running::{Rows, checks};
 use super::sure::sources;
-use super::twins::{said_twice, twins};
+use super::twins::{Twins, said_twice, twins};
 use super::whole::{more_than_ordered, overall_of};
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
@@ -313,7 +313,8 @@ fn zone_of(
         None => Blown::default(),
     };
     let bays = seen(&place.parts, &place.inspections)?;
-    let mut entries: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
+    let rows: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
+    let mut entries = rows.clone();
     entries.extend(&place.others);
     let known = Known {
         name: place.name.clone(),
@@ -321,7 +322,7 @@ fn zone_of(
         use_of: place.use_of,
         parts: place.parts.clone(),
         choice: job.fills.iter().find(|choice| choice.rules.name == place.fill.name),
-        has_twins: twins.iter().any(|(_, twin)| entries.iter().any(|entry| entry.place == twin.place)),
+        twins: Twins::among(twins, &rows, &place.taken),
         entries,
         blown,
         bag_kg: place.bag_kg,

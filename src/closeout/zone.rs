@@ -10,6 +10,7 @@ use super::graded::{Graded, grade};
 use super::label_row::label_row;
 use super::outcome::{Seen, outcome, settles};
 use super::sure::{most_kg_m3, of_volume, together};
+use super::twins::Twins;
 use crate::fill::FillUse;
 use crate::intake::log::{Entry, What};
 use crate::job::{FillChoice, Tolerances};
@@ -28,8 +29,8 @@ pub(super) struct Known<'a> {
     pub entries: Vec<&'a Entry>,
     pub blown: Blown,
     pub bag_kg: Option<f64>,
-    /// Whether two of its rows say the same.
-    pub has_twins: bool,
+    /// Which of its rows say the same.
+    pub twins: Twins,
     pub bays: BaysSeen,
 }
 
@@ -71,7 +72,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
         limit_kg_m3: (!known.is_open()).then(|| most_kg_m3(known.choice, figures.promised_kg_m3)),
         is_blown: known.is_blown(),
         is_closed_off: known.blown.is_closed_off,
-        has_twins: known.has_twins,
+        twins: known.twins,
         inputs: &figures.inputs,
         cores: figures.cores.as_ref(),
         readings: figures.readings.as_ref(),
@@ -92,6 +93,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     zone.uncertainty = figures.inputs;
     zone.cores = figures.cores;
     zone.readings = figures.readings;
+    zone.contradicts = outcome.contradicts;
     zone.verdict = outcome.verdict;
     zone.judged_by = outcome.by;
     zone.reason = outcome.reason;
@@ -177,6 +179,9 @@ fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tole
         grade: grade(&known.entries, &known.parts, graded),
         row: None,
         no_row_reason: None,
+        has_blown_twins: known.twins.of_blown,
+        has_taken_twins: known.twins.of_taken,
+        contradicts: false,
         verdict: Reached::CannotTell,
         judged_by: None,
         reason: String::new(),
