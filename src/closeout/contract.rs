@@ -124,12 +124,13 @@ pub struct Zone {
     pub taken_out: Vec<TakenOut>,
     /// Mass that stayed.
     pub net_kg: f64,
-    /// Net mass over the bays' volume; of open-blown fill over the volume that it was ordered to settle to.
-    pub density_kg_m3: f64,
+    /// Net mass over the bays' volume; of open-blown fill over the volume that it was ordered to settle to. Null where no row
+    /// says what was blown.
+    pub density_kg_m3: Option<f64>,
     /// Lower end of its range.
-    pub least_kg_m3: f64,
+    pub least_kg_m3: Option<f64>,
     /// Upper end.
-    pub most_kg_m3: f64,
+    pub most_kg_m3: Option<f64>,
     /// Confidence of the range.
     pub confidence_share: f64,
     /// The most that a closed cavity takes: beyond it the count is wrong, or fill was lost. Null of open-blown fill.

@@ -26,6 +26,8 @@ pub(super) struct OfUse<'a> {
     pub zones: Vec<&'a Zone>,
     /// Their rows of bags in the order of the log, in stretches that no other use of the fill interrupts.
     pub stretches: Vec<Vec<&'a Entry>>,
+    /// Whether the first of them is the first of the fill.
+    pub is_first: bool,
 }
 
 /// What a fill comes to.
@@ -52,6 +54,8 @@ pub(super) fn overall(whole: &Whole<'_>, tolerances: &Tolerances) -> FillCloseou
     } else {
         (Reached::Reached, format!("over all places together; not settled by itself: {}", open.join(", ")))
     };
+    let voids: Vec<String> = whole.zones.iter().flat_map(|zone| zone.bays.voids.iter().cloned()).collect();
+    let reason = if voids.is_empty() { reason } else { format!("{reason}; a void was seen in {}", voids.join(", ")) };
     let order = whole.fill.bags_order.filter(|_| !whole.uses.is_empty());
     FillCloseout {
         fill: whole.fill.name.clone(),
@@ -126,11 +130,12 @@ fn verdict_of(own: &OfUse<'_>, by_mass: Reached, first: &str) -> (Reached, Strin
 }
 
 fn is_too_much(zone: &Zone) -> bool {
-    zone.limit_kg_m3.is_some_and(|limit| zone.is_closed_off && zone.least_kg_m3 > limit)
+    let least_over = zone.least_kg_m3.zip(zone.limit_kg_m3);
+    zone.is_closed_off && least_over.is_some_and(|(least_kg_m3, limit_kg_m3)| least_kg_m3 > limit_kg_m3)
 }
 
-/// What goes from one zone to the next in the hopper cancels: only the ends of stretches count. Before the first of them
-/// nothing is taken to be in it.
+/// What goes from one zone to the next in the hopper cancels: only the ends of stretches count. Before the first of the
+/// fill nothing is taken to be in it.
 fn inputs(own: &OfUse<'_>, bag_kg: f64, net_kg: f64, promised_kg: f64) -> Vec<UncertaintyInput> {
     let of_end = |hopper: Option<Hopper>| match hopper {
         Some(Hopper::RunDown) => RUN_DOWN_KG,
@@ -141,7 +146,11 @@ fn inputs(own: &OfUse<'_>, bag_kg: f64, net_kg: f64, promised_kg: f64) -> Vec<Un
     let mut all = Vec::new();
     for (at, stretch) in own.stretches.iter().enumerate() {
         let (start, end) = ends(stretch);
-        all.push(of_mass("hopper before", if at == 0 && start.is_none() { 0.0 } else { of_end(start) }, net_kg));
+        all.push(of_mass(
+            "hopper before",
+            if at == 0 && own.is_first && start.is_none() { 0.0 } else { of_end(start) },
+            net_kg,
+        ));
         all.push(of_mass("hopper after", of_end(end), net_kg));
     }
     // Bags are off alike in all zones.
