@@ -88,6 +88,18 @@ pub enum JudgedBy {
     ReadingsAndBags,
 }
 
+/// What puts the mass of a place in doubt, besides its range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Doubt {
+    /// Two rows of bags say the same: less may lie here than is counted.
+    BlownTwice,
+    /// Two rows of what was taken out say the same: more may lie here than is counted.
+    TakenTwice,
+    /// Bags and cores contradict each other.
+    CoresContradict,
+}
+
 /// A place that the log names.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Zone {
@@ -156,12 +168,8 @@ pub struct Zone {
     pub row: Option<RowReached>,
     /// Why there is none.
     pub no_row_reason: Option<String>,
-    /// Whether two of its rows of bags say the same, so that less may lie here than is counted.
-    pub has_blown_twins: bool,
-    /// Whether two of its rows of what was taken out say the same, so that more may lie here than is counted.
-    pub has_taken_twins: bool,
-    /// Whether bags and cores contradict each other.
-    pub contradicts: bool,
+    /// What puts its mass in doubt, besides the range.
+    pub doubts: Vec<Doubt>,
     /// What it comes to.
     pub verdict: Reached,
     /// What the verdict rests on; null where nothing can be told.

@@ -1,7 +1,7 @@
 //! A fill over all zones: the job as a whole, closed cavities and open-blown fill apart.
 
 use super::blown::{BAG_MASS, ends};
-use super::contract::{FillCloseout, Reached, UncertaintyInput, UseCloseout, Zone};
+use super::contract::{Doubt, FillCloseout, Reached, UncertaintyInput, UseCloseout, Zone};
 use super::outcome::of_range;
 use super::sure::{DEPTH, FRAMING, MEASURED_DEPTH, RUN_DOWN_KG, SCALE_KG, SIDES, of_mass, together};
 use crate::fill::FillUse;
@@ -104,7 +104,7 @@ fn verdict_of(own: &OfUse<'_>, by_mass: Reached, first: &str) -> (Reached, Strin
     let enough = if by_mass == Reached::Reached { "there is mass enough in all, and " } else { "" };
     let cannot_tell = |names: &str| (Reached::CannotTell, format!("{enough}it can't be told of {names}"));
     if by_mass == Reached::Short {
-        return match names(&|zone| zone.has_taken_twins) {
+        return match names(&|zone| zone.doubts.contains(&Doubt::TakenTwice)) {
             Some(names) if own.zones.iter().all(|zone| zone.verdict != Reached::Short) => cannot_tell(&names),
             _ => (Reached::Short, "what was promised lies above the range".to_owned()),
         };
@@ -120,8 +120,10 @@ fn verdict_of(own: &OfUse<'_>, by_mass: Reached, first: &str) -> (Reached, Strin
         return (Reached::CannotTell, format!("more is logged than closed cavities take in {names}"));
     }
     let is_open = own.use_of == FillUse::OpenBlown;
-    let is_doubtful =
-        |zone: &Zone| zone.has_blown_twins || zone.contradicts || (is_open && zone.verdict == Reached::CannotTell);
+    let is_doubtful = |zone: &Zone| {
+        let is_less = |doubt: &Doubt| matches!(doubt, Doubt::BlownTwice | Doubt::CoresContradict);
+        zone.doubts.iter().any(is_less) || (is_open && zone.verdict == Reached::CannotTell)
+    };
     match (by_mass, names(&is_doubtful)) {
         (Reached::Reached, Some(names)) => cannot_tell(&names),
         (Reached::Reached, None) => (Reached::Reached, "what was promised lies below the range".to_owned()),

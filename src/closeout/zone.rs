@@ -3,7 +3,7 @@
 use super::attic::{attic_of, volume_at_m3};
 use super::bays::{each_once, name};
 use super::blown::{Blown, uncertainty};
-use super::contract::{Labelled, Reached, UncertaintyInput, Zone};
+use super::contract::{Doubt, Labelled, Reached, UncertaintyInput, Zone};
 use super::contract_seen::{BaysSeen, CoresTaken, Readings};
 use super::cores::{cores, readings};
 use super::depths::{DepthRow, Depths, depths, one_depth_m};
@@ -93,6 +93,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     };
     let settles = settles(&outcome, &seen, known.is_open(), tolerances);
     let limit_kg_m3 = seen.limit_kg_m3;
+    let doubts = doubts(known.twins, outcome.contradicts);
     let mut zone = put_together(known, &figures, graded, tolerances);
     zone.limit_kg_m3 = limit_kg_m3;
     zone.attic = attic;
@@ -101,12 +102,21 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     zone.uncertainty = figures.inputs;
     zone.cores = figures.cores;
     zone.readings = figures.readings;
-    zone.contradicts = outcome.contradicts;
+    zone.doubts = doubts;
     zone.verdict = outcome.verdict;
     zone.judged_by = outcome.by;
     zone.reason = outcome.reason;
     zone.settles = settles;
     zone
+}
+
+fn doubts(twins: Twins, contradicts: bool) -> Vec<Doubt> {
+    let all = [
+        (twins.of_blown, Doubt::BlownTwice),
+        (twins.of_taken, Doubt::TakenTwice),
+        (contradicts, Doubt::CoresContradict),
+    ];
+    all.into_iter().filter(|(is, _)| *is).map(|(_, doubt)| doubt).collect()
 }
 
 fn figures(known: &Known<'_>, tolerances: &Tolerances) -> Figures {
@@ -182,9 +192,7 @@ fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tole
         grade: grade(&known.entries, &known.parts, graded),
         row: None,
         no_row_reason: None,
-        has_blown_twins: known.twins.of_blown,
-        has_taken_twins: known.twins.of_taken,
-        contradicts: false,
+        doubts: Vec::new(),
         verdict: Reached::CannotTell,
         judged_by: None,
         reason: String::new(),
