@@ -88,6 +88,18 @@ pub enum JudgedBy {
     ReadingsAndBags,
 }
 
+/// What puts the mass of a place in doubt, besides its range.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Doubt {
+    /// Two rows of bags say the same: less may lie here than is counted.
+    BlownTwice,
+    /// Two rows of what was taken out say the same: more may lie here than is counted.
+    TakenTwice,
+    /// Bags and cores contradict each other.
+    CoresContradict,
+}
+
 /// A place that the log names.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 pub struct Zone {
@@ -124,12 +136,13 @@ pub struct Zone {
     pub taken_out: Vec<TakenOut>,
     /// Mass that stayed.
     pub net_kg: f64,
-    /// Net mass over the bays' volume; of open-blown fill over the volume that it was ordered to settle to.
-    pub density_kg_m3: f64,
+    /// Net mass over the bays' volume; of open-blown fill over the volume that it was ordered to settle to. Null where no row
+    /// says what was blown.
+    pub density_kg_m3: Option<f64>,
     /// Lower end of its range.
-    pub least_kg_m3: f64,
+    pub least_kg_m3: Option<f64>,
     /// Upper end.
-    pub most_kg_m3: f64,
+    pub most_kg_m3: Option<f64>,
     /// Confidence of the range.
     pub confidence_share: f64,
     /// The most that a closed cavity takes: beyond it the count is wrong, or fill was lost. Null of open-blown fill.
@@ -155,6 +168,8 @@ pub struct Zone {
     pub row: Option<RowReached>,
     /// Why there is none.
     pub no_row_reason: Option<String>,
+    /// What puts its mass in doubt, besides the range.
+    pub doubts: Vec<Doubt>,
     /// What it comes to.
     pub verdict: Reached,
     /// What the verdict rests on; null where nothing can be told.

@@ -49,7 +49,8 @@ pub struct CoresTaken {
     pub least_kg_m3: Option<f64>,
     /// Upper end.
     pub most_kg_m3: Option<f64>,
-    /// Places of those below what was promised.
+    /// Places of those below what was promised: of open-blown fill the mass that was over the initial thickness, since it has not
+    /// settled yet.
     pub below: Vec<String>,
 }
 
@@ -73,7 +74,8 @@ pub struct Readings {
     pub least_m: f64,
     /// Standard deviation; null of a single one.
     pub spread_m: Option<f64>,
-    /// What was promised: initial thickness, or the depth of the takeoff; null where it is not known.
+    /// What was promised: initial thickness, or the depth of the takeoff; null where it is not known, and where
+    /// surfaces of several depths were measured.
     pub promised_m: Option<f64>,
     /// Places of those below it, of open-blown fill.
     pub below: Vec<String>,

@@ -45,8 +45,8 @@ struct Off {
     alike: f64,
 }
 
-/// The cores of a zone, against what was promised; `None` where there are none.
-pub(super) fn cores(entries: &[&Entry], promised_kg_m3: f64, tolerances: &Tolerances) -> Option<CoresTaken> {
+/// The cores of a zone, against what was promised there, of open-blown fill as blown; `None` where there are none.
+pub(super) fn cores(entries: &[&Entry], promised_kg_m3: Option<f64>, tolerances: &Tolerances) -> Option<CoresTaken> {
     let cut = |entry: &&Entry| match entry.what {
         What::Core { diameter_m, depth_m, mass_kg } => {
             Some((entry.place.to_string(), Cut { diameter_m, depth_m, mass_kg }))
@@ -65,7 +65,7 @@ pub(super) fn cores(entries: &[&Entry], promised_kg_m3: f64, tolerances: &Tolera
         .zip(&densities)
         .map(|(r#where, density_kg_m3)| CoreSample { r#where, density_kg_m3: *density_kg_m3 })
         .collect();
-    let is_below = |sample: &&CoreSample| sample.density_kg_m3 < promised_kg_m3;
+    let is_below = |sample: &&CoreSample| promised_kg_m3.is_some_and(|due_kg_m3| sample.density_kg_m3 < due_kg_m3);
     Some(CoresTaken {
         mean_kg_m3: mean,
         spread_kg_m3: spread,

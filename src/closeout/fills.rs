@@ -1,7 +1,7 @@
 //! A fill over all zones: the job as a whole, closed cavities and open-blown fill apart.
 
 use super::blown::{BAG_MASS, ends};
-use super::contract::{FillCloseout, Reached, UncertaintyInput, UseCloseout, Zone};
+use super::contract::{Doubt, FillCloseout, Reached, UncertaintyInput, UseCloseout, Zone};
 use super::outcome::of_range;
 use super::sure::{DEPTH, FRAMING, MEASURED_DEPTH, RUN_DOWN_KG, SCALE_KG, SIDES, of_mass, together};
 use crate::fill::FillUse;
@@ -26,6 +26,8 @@ pub(super) struct OfUse<'a> {
     pub zones: Vec<&'a Zone>,
     /// Their rows of bags in the order of the log, in stretches that no other use of the fill interrupts.
     pub stretches: Vec<Vec<&'a Entry>>,
+    /// Whether the first of them is the first of the fill.
+    pub is_first: bool,
 }
 
 /// What a fill comes to.
@@ -52,6 +54,8 @@ pub(super) fn overall(whole: &Whole<'_>, tolerances: &Tolerances) -> FillCloseou
     } else {
         (Reached::Reached, format!("over all places together; not settled by itself: {}", open.join(", ")))
     };
+    let voids: Vec<String> = whole.zones.iter().flat_map(|zone| zone.bays.voids.iter().cloned()).collect();
+    let reason = if voids.is_empty() { reason } else { format!("{reason}; a void was seen in {}", voids.join(", ")) };
     let order = whole.fill.bags_order.filter(|_| !whole.uses.is_empty());
     FillCloseout {
         fill: whole.fill.name.clone(),
@@ -77,12 +81,7 @@ fn use_closeout(own: &OfUse<'_>, bag_kg: f64, tolerances: &Tolerances) -> UseClo
         range.map_or((0.0, f64::INFINITY), |range| (ratio * range.least_ratio, ratio * range.most_ratio));
     let first = inputs.iter().max_by(|a, b| a.standard_share.total_cmp(&b.standard_share));
     let first = first.map(|input| format!("; it rests most on: {}", input.what)).unwrap_or_default();
-    let by_mass = of_range(least, most, 1.0);
-    let (verdict, reason) = match by_mass {
-        Reached::Reached => worse_of_zones(own),
-        Reached::Short => (Reached::Short, "what was promised lies above the range".to_owned()),
-        Reached::CannotTell => (Reached::CannotTell, format!("what was promised lies within the range{first}")),
-    };
+    let (verdict, reason) = verdict_of(own, of_range(least, most, 1.0), &first);
     UseCloseout {
         r#use: own.use_of,
         net_kg,
@@ -95,30 +94,50 @@ fn use_closeout(own: &OfUse<'_>, bag_kg: f64, tolerances: &Tolerances) -> UseClo
     }
 }
 
-/// Where there is mass enough in all: an attic needs its thickness too, and what lies in one closed cavity beyond what it takes
-/// is in no other.
-fn worse_of_zones(own: &OfUse<'_>) -> (Reached, String) {
+/// What the mass in all comes to, and what is known of the places besides: an attic needs its thickness too, what lies in one
+/// closed cavity beyond what it takes is in no other, and mass in all says nothing of a place whose rows or cores are in doubt.
+fn verdict_of(own: &OfUse<'_>, by_mass: Reached, first: &str) -> (Reached, String) {
+    let names = |is: &dyn Fn(&Zone) -> bool| {
+        let of: Vec<&str> = own.zones.iter().filter(|zone| is(zone)).map(|zone| zone.name.as_str()).collect();
+        (!of.is_empty()).then(|| of.join(", "))
+    };
+    let enough = if by_mass == Reached::Reached { "there is mass enough in all, and " } else { "" };
+    let cannot_tell = |names: &str| (Reached::CannotTell, format!("{enough}it can't be told of {names}"));
+    if by_mass == Reached::Short {
+        return match names(&|zone| zone.doubts.contains(&Doubt::TakenTwice)) {
+            Some(names) if own.zones.iter().all(|zone| zone.verdict != Reached::Short) => cannot_tell(&names),
+            _ => (Reached::Short, "what was promised lies above the range".to_owned()),
+        };
+    }
+    if let Some(names) = names(&|zone| zone.verdict == Reached::Short) {
+        return (Reached::Short, format!("{enough}it is short in {names}"));
+    }
+    if own.zones.iter().all(|zone| zone.verdict == Reached::Reached) {
+        let reason = "every place of it is at what was promised or above";
+        return (Reached::Reached, reason.to_owned());
+    }
+    if let Some(names) = names(&is_too_much) {
+        return (Reached::CannotTell, format!("more is logged than closed cavities take in {names}"));
+    }
     let is_open = own.use_of == FillUse::OpenBlown;
-    let is_too_much =
-        |zone: &&&Zone| zone.limit_kg_m3.is_some_and(|limit| zone.is_closed_off && zone.least_kg_m3 > limit);
-    let names = |zones: Vec<&&Zone>| zones.iter().map(|zone| zone.name.clone()).collect::<Vec<_>>().join(", ");
-    let too_much: Vec<&&Zone> = own.zones.iter().filter(is_too_much).collect();
-    let short: Vec<&&Zone> = own.zones.iter().filter(|zone| zone.verdict == Reached::Short).collect();
-    let open: Vec<&&Zone> = own.zones.iter().filter(|zone| zone.verdict == Reached::CannotTell).collect();
-    if !too_much.is_empty() {
-        let reason = format!("more is logged than closed cavities take in {}", names(too_much));
-        (Reached::CannotTell, reason)
-    } else if is_open && !short.is_empty() {
-        (Reached::Short, format!("there is mass enough in all, and it is short in {}", names(short)))
-    } else if is_open && !open.is_empty() {
-        (Reached::CannotTell, format!("there is mass enough in all, and it can't be told of {}", names(open)))
-    } else {
-        (Reached::Reached, "what was promised lies below the range".to_owned())
+    let is_doubtful = |zone: &Zone| {
+        let is_less = |doubt: &Doubt| matches!(doubt, Doubt::BlownTwice | Doubt::CoresContradict);
+        zone.doubts.iter().any(is_less) || (is_open && zone.verdict == Reached::CannotTell)
+    };
+    match (by_mass, names(&is_doubtful)) {
+        (Reached::Reached, Some(names)) => cannot_tell(&names),
+        (Reached::Reached, None) => (Reached::Reached, "what was promised lies below the range".to_owned()),
+        _ => (Reached::CannotTell, format!("what was promised lies within the range{first}")),
     }
 }
 
-/// What goes from one zone to the next in the hopper cancels: only the ends of stretches count. Before the first of them
-/// nothing is taken to be in it.
+fn is_too_much(zone: &Zone) -> bool {
+    let least_over = zone.least_kg_m3.zip(zone.limit_kg_m3);
+    zone.is_closed_off && least_over.is_some_and(|(least_kg_m3, limit_kg_m3)| least_kg_m3 > limit_kg_m3)
+}
+
+/// What goes from one zone to the next in the hopper cancels: only the ends of stretches count. Before the first of the
+/// fill nothing is taken to be in it.
 fn inputs(own: &OfUse<'_>, bag_kg: f64, net_kg: f64, promised_kg: f64) -> Vec<UncertaintyInput> {
     let of_end = |hopper: Option<Hopper>| match hopper {
         Some(Hopper::RunDown) => RUN_DOWN_KG,
@@ -129,14 +148,18 @@ fn inputs(own: &OfUse<'_>, bag_kg: f64, net_kg: f64, promised_kg: f64) -> Vec<Un
     let mut all = Vec::new();
     for (at, stretch) in own.stretches.iter().enumerate() {
         let (start, end) = ends(stretch);
-        all.push(of_mass("hopper before", if at == 0 && start.is_none() { 0.0 } else { of_end(start) }, net_kg));
+        all.push(of_mass(
+            "hopper before",
+            if at == 0 && own.is_first && start.is_none() { 0.0 } else { of_end(start) },
+            net_kg,
+        ));
         all.push(of_mass("hopper after", of_end(end), net_kg));
     }
     // Bags are off alike in all zones.
     let of_bag = own.zones.iter().map(|zone| input_share(zone, BAG_MASS) * share_of(zone));
     all.push(UncertaintyInput { what: BAG_MASS.to_owned(), standard_share: of_bag.sum() });
     let is_own = |input: &&UncertaintyInput| {
-        ["spilled", "vacuumed", "in machine", "parts of bags", "scale"].contains(&input.what.as_str())
+        ["spilled", "vacuumed", "returned", "in machine", "parts of bags", "scale"].contains(&input.what.as_str())
     };
     for zone in &own.zones {
         let share = share_of(zone);

@@ -68,7 +68,7 @@ fn open_row<'t>(
     if !known.blown.is_closed_off {
         return Err("which mass lies here can't be told, since the hopper is not known at both ends");
     }
-    if known.has_twins {
+    if known.twins.any() {
         return Err("which mass lies here can't be told, since two rows of the log say the same");
     }
     let Some(readings) = &figures.readings else {

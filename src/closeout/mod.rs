@@ -9,10 +9,12 @@ mod blown;
 mod contract;
 mod contract_seen;
 mod cores;
+mod depths;
 mod fills;
 mod finish;
 mod finish_contract;
 mod graded;
+mod hoppers;
 mod label_row;
 mod outcome;
 mod run;
@@ -23,8 +25,8 @@ mod whole;
 mod zone;
 
 pub use contract::{
-    AtticBlown, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, FillCloseout, JudgedBy, Labelled, Reached, RowReached,
-    RunningCheck, TakenOut, UncertaintyInput, UseCloseout, Zone, closeout_schema,
+    AtticBlown, CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, Doubt, FillCloseout, JudgedBy, Labelled, Reached,
+    RowReached, RunningCheck, TakenOut, UncertaintyInput, UseCloseout, Zone, closeout_schema,
 };
 pub use contract_seen::{BaysSeen, CoreSample, CoresTaken, GradeSeen, GradedHeat, Readings};
 pub use finish_contract::{CheckState, Finish, FinishCheck};

@@ -5,6 +5,7 @@ use super::contract::{JudgedBy, Reached, UncertaintyInput};
 use super::contract_seen::{CoresTaken, Readings};
 use super::cores::samples_wanted;
 use super::sure::DEPTH;
+use super::twins::Twins;
 use crate::job::Tolerances;
 
 /// What is seen of a place.
@@ -16,7 +17,7 @@ pub(super) struct Seen<'a> {
     pub limit_kg_m3: Option<f64>,
     pub is_blown: bool,
     pub is_closed_off: bool,
-    pub has_twins: bool,
+    pub twins: Twins,
     pub inputs: &'a [UncertaintyInput],
     pub cores: Option<&'a CoresTaken>,
     pub readings: Option<&'a Readings>,
@@ -38,6 +39,8 @@ pub(super) struct Outcome {
     pub verdict: Reached,
     pub by: Option<JudgedBy>,
     pub reason: String,
+    /// Whether bags and cores contradict each other.
+    pub contradicts: bool,
 }
 
 /// Judges a place.
@@ -76,8 +79,11 @@ fn by_bags(seen: &Seen<'_>) -> (Reached, String) {
                 "what was promised lies within the range; a bag count alone can't tell; it rests most on: {first}"
             ))
         }
-        Reached::Reached if seen.has_twins => {
+        Reached::Reached if seen.twins.of_blown => {
             open("two rows say the same, and whether their bags went in once or twice can't be told")
+        }
+        Reached::Short if seen.twins.of_taken => {
+            open("two rows say the same, and whether what they take out came out once or twice can't be told")
         }
         Reached::Reached => (Reached::Reached, "the whole range is at what was promised or above".to_owned()),
         Reached::Short => (Reached::Short, "the whole range is below what was promised".to_owned()),
@@ -95,14 +101,14 @@ fn of_closed(seen: &Seen<'_>) -> Outcome {
     match (bags, by_cores(seen)) {
         (Reached::CannotTell, Some(verdict)) if verdict != Reached::CannotTell => {
             let reason = format!("by its cores; by bags: {reason}");
-            Outcome { verdict, by: Some(JudgedBy::Cores), reason }
+            Outcome { verdict, by: Some(JudgedBy::Cores), reason, contradicts: false }
         }
         (Reached::Reached, Some(Reached::Short)) | (Reached::Short, Some(Reached::Reached)) => {
             let reason = "bags and cores contradict each other: one of them is wrong, or the fill is uneven".to_owned();
-            Outcome { verdict: Reached::CannotTell, by: None, reason }
+            Outcome { verdict: Reached::CannotTell, by: None, reason, contradicts: true }
         }
-        (Reached::CannotTell, _) => Outcome { verdict: Reached::CannotTell, by: None, reason },
-        (verdict, _) => Outcome { verdict, by: Some(JudgedBy::Bags), reason },
+        (Reached::CannotTell, _) => Outcome { verdict: Reached::CannotTell, by: None, reason, contradicts: false },
+        (verdict, _) => Outcome { verdict, by: Some(JudgedBy::Bags), reason, contradicts: false },
     }
 }
 
@@ -113,7 +119,7 @@ fn of_attic(seen: &Seen<'_>, tolerances: &Tolerances) -> Outcome {
         text = format!("{text}; {reason}");
     }
     let by = (verdict != Reached::CannotTell).then_some(JudgedBy::ReadingsAndBags);
-    Outcome { verdict, by, reason: text }
+    Outcome { verdict, by, reason: text, contradicts: false }
 }
 
 /// What would settle a verdict that can't be told.
@@ -129,7 +135,7 @@ pub(super) fn settles(outcome: &Outcome, seen: &Seen<'_>, is_open: bool, toleran
         all.push("check the count: rows, bags and the mass of a bag".to_owned());
         all.push("look for a way out of the cavity that fill was lost through".to_owned());
     }
-    if seen.has_twins {
+    if seen.twins.any() {
         all.push("take out one of the rows that say the same, or give each its photo numbers".to_owned());
     }
     if is_open {

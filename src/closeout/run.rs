@@ -3,10 +3,12 @@
 use super::bays::{name, seen};
 use super::blown::{Blown, add_up};
 use super::contract::{CLOSEOUT_FORMAT, CLOSEOUT_VERSION, Closeout, Reached, Zone};
+use super::depths::{DepthRow, is_one_thickness, one_depth_m};
 use super::graded::Graded;
+use super::hoppers::with_known_hoppers;
 use super::running::{Rows, checks};
 use super::sure::sources;
-use super::twins::{said_twice, twins};
+use super::twins::{Twins, said_twice, twins};
 use super::whole::{more_than_ordered, overall_of};
 use super::zone::{Known, judge};
 use crate::fill::FillUse;
@@ -30,6 +32,7 @@ pub(super) struct Place<'a> {
     taken: Vec<&'a Entry>,
     inspections: Vec<(&'a Entry, Vec<&'a SurfaceTakeoff>)>,
     others: Vec<&'a Entry>,
+    depths: Vec<DepthRow<'a>>,
 }
 
 /// Sets a log against a takeoff. `graded` are the same takeoff with the heat of the grades that the log enters.
@@ -38,10 +41,11 @@ pub(super) struct Place<'a> {
 /// Rows that name no counted surface, places that overlap, a fill that is not said, a bag that is not known, and masses that
 /// cannot be.
 pub fn closeout(takeoff: &Takeoff, log: &Log, job: &Job, graded: &[Graded<'_>]) -> Result<Closeout, Vec<Refusal>> {
-    let entries = with_known_hoppers(&log.entries);
+    let (entries, of_hoppers) = with_known_hoppers(takeoff, &log.entries);
     let twins = twins(&log.entries);
     let mut findings = log.findings.clone();
     findings.extend(twins.iter().map(said_twice));
+    findings.extend(of_hoppers);
     let mut refusals = Vec::new();
     let places = sorted(takeoff, &entries, &mut findings, &mut refusals);
     let mut zones = Vec::new();
@@ -100,7 +104,7 @@ fn sorted<'a>(
     }
     for entry in entries.iter().filter(|entry| !is_amount(entry)) {
         match sort_seen(takeoff, entry, &mut places) {
-            Ok(finding) => findings.extend(finding),
+            Ok(of_entry) => findings.extend(of_entry),
             Err(refusal) => refusals.push(*refusal),
         }
     }
@@ -116,37 +120,8 @@ fn not_logged(takeoff: &Takeoff, places: &[Place<'_>]) -> Vec<String> {
     takeoff.surfaces.iter().filter(|surface| surface.counted && !is_logged(surface)).map(name).collect()
 }
 
-/// What one row leaves in the hopper is what the next of the same fill finds there, where only one of them says.
-fn with_known_hoppers(entries: &[Entry]) -> Vec<Entry> {
-    let mut all = entries.to_vec();
-    let rows: Vec<usize> = all
-        .iter()
-        .enumerate()
-        .filter(|(_, entry)| matches!(entry.what, What::Blown { .. }))
-        .map(|(at, _)| at)
-        .collect();
-    for pair in rows.windows(2) {
-        let [first, second] = pair else { continue };
-        let (Some(before), Some(after)) = (all.get(*first).cloned(), all.get(*second).cloned()) else { continue };
-        if before.fill != after.fill {
-            continue;
-        }
-        let (What::Blown { end: left, .. }, What::Blown { start: found, .. }) = (&before.what, &after.what) else {
-            continue;
-        };
-        let known = left.or(*found);
-        if let Some(What::Blown { end, .. }) = all.get_mut(*first).map(|entry| &mut entry.what) {
-            *end = end.or(known);
-        }
-        if let Some(What::Blown { start, .. }) = all.get_mut(*second).map(|entry| &mut entry.what) {
-            *start = start.or(known);
-        }
-    }
-    all
-}
-
 /// Counted surfaces that an entry is about, of its fill where it says one.
-fn parts_of<'a>(takeoff: &'a Takeoff, entry: &Entry) -> Result<Vec<&'a SurfaceTakeoff>, Box<Refusal>> {
+pub(super) fn parts_of<'a>(takeoff: &'a Takeoff, entry: &Entry) -> Result<Vec<&'a SurfaceTakeoff>, Box<Refusal>> {
     let chosen = |surface: &&SurfaceTakeoff| entry.selection.fits(surface.chosen());
     let is_of_fill = |surface: &&SurfaceTakeoff| {
         entry
@@ -240,6 +215,10 @@ fn new_place<'a>(
             "log attics and walls apart: one is judged by thickness, the other by density",
         );
     }
+    if use_of == FillUse::OpenBlown && !is_one_thickness(&parts) {
+        let help = "an attic is judged by one thickness: name each by a row of its own";
+        return refuse("these surfaces have several thicknesses: log them apart".to_owned(), help);
+    }
     let is_of = |one: &&FillTakeoff| one.name == fill;
     let with_bag = takeoff.fills.iter().filter(is_of).find(|one| one.bag_kg.is_some());
     let Some(fill) = with_bag.or_else(|| takeoff.fills.iter().find(is_of)) else {
@@ -255,6 +234,7 @@ fn new_place<'a>(
         taken: Vec::new(),
         inspections: Vec::new(),
         others: Vec::new(),
+        depths: Vec::new(),
     })
 }
 
@@ -263,7 +243,7 @@ fn sort_seen<'a>(
     takeoff: &'a Takeoff,
     entry: &'a Entry,
     places: &mut Vec<Place<'a>>,
-) -> Result<Option<Finding>, Box<Refusal>> {
+) -> Result<Vec<Finding>, Box<Refusal>> {
     let parts = parts_of(takeoff, entry)?;
     let has = |place: &Place<'_>, part: &SurfaceTakeoff| place.parts.iter().any(|own| std::ptr::eq(*own, part));
     let mut of: Vec<usize> = places
@@ -272,18 +252,18 @@ fn sort_seen<'a>(
         .filter(|(_, place)| parts.iter().any(|part| has(place, part)))
         .map(|(at, _)| at)
         .collect();
-    let mut finding = None;
+    let mut findings = Vec::new();
     if of.is_empty() {
         match new_place(takeoff, entry, parts.clone()) {
             Ok(place) => places.push(place),
             Err(refusal) => {
                 let message = format!("no row says what was blown here, and {}; this row is not used", refusal.message);
-                return Ok(Some(Finding::warning(Code::LogDoubt, &entry.place, message)));
+                return Ok(vec![Finding::warning(Code::LogDoubt, &entry.place, message)]);
             }
         }
         of.push(places.len() - 1);
         let message = "no row says what was blown here: this place is judged by what was cut out and seen alone";
-        finding = Some(Finding::warning(Code::LogDoubt, &entry.place, message));
+        findings.push(Finding::warning(Code::LogDoubt, &entry.place, message));
     }
     let is_inspection = matches!(entry.what, What::Inspection { .. });
     if of.len() > 1 && !is_inspection {
@@ -296,9 +276,20 @@ fn sort_seen<'a>(
             let own = parts.iter().copied().filter(|part| place.parts.iter().any(|one| std::ptr::eq(*one, *part)));
             place.inspections.push((entry, own.collect()));
         }
+        if matches!(entry.what, What::Depth { .. }) {
+            let own = parts.iter().copied().filter(|part| place.parts.iter().any(|one| std::ptr::eq(*one, *part)));
+            let own: Vec<&SurfaceTakeoff> = own.collect();
+            if place.use_of == FillUse::ClosedCavity && one_depth_m(&own).is_none() {
+                let message =
+                    "these surfaces have several depths: name the one that was measured; this reading is not used";
+                findings.push(Finding::warning(Code::LogDoubt, &entry.place, message));
+                continue;
+            }
+            place.depths.push(DepthRow { entry, parts: own });
+        }
         place.others.push(entry);
     }
-    Ok(finding)
+    Ok(findings)
 }
 
 fn zone_of(
@@ -313,7 +304,8 @@ fn zone_of(
         None => Blown::default(),
     };
     let bays = seen(&place.parts, &place.inspections)?;
-    let mut entries: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
+    let rows: Vec<&Entry> = place.runs.iter().flatten().copied().collect();
+    let mut entries = rows.clone();
     entries.extend(&place.others);
     let known = Known {
         name: place.name.clone(),
@@ -321,10 +313,11 @@ fn zone_of(
         use_of: place.use_of,
         parts: place.parts.clone(),
         choice: job.fills.iter().find(|choice| choice.rules.name == place.fill.name),
-        has_twins: twins.iter().any(|(_, twin)| entries.iter().any(|entry| entry.place == twin.place)),
+        twins: Twins::among(twins, &rows, &place.taken),
         entries,
         blown,
         bag_kg: place.bag_kg,
+        depths: place.depths.clone(),
         bays,
     };
     Ok(judge(known, graded, &job.tolerances))

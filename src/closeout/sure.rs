@@ -1,6 +1,7 @@
 //! How sure a density is that follows from bags.
 
 use super::contract::UncertaintyInput;
+use super::depths::Depths;
 use crate::fill::FillUse;
 use crate::job::{FillChoice, Tolerances};
 use crate::model::Assumption;
@@ -44,7 +45,11 @@ pub(super) fn sources(tolerances: &Tolerances, fills: &[FillChoice]) -> Vec<Assu
         tolerances.sources.iter().filter(|one| used.contains(&one.key.as_str())).cloned().collect();
     all.push(own("scale", "1/2", "lb"));
     all.push(own("run_down", "1", "lb in hopper and hose at each end"));
-    all.push(own("hopper_not_known", "1", "bag at each end, of the job as a whole alone"));
+    all.push(own(
+        "hopper_not_known",
+        "1",
+        "bag at each end, of the job as a whole alone; nothing before the first row of a fill",
+    ));
     all.push(own("part_bag", "1/4", "bag, of a part that nobody weighed"));
     all.push(own("core_scale", "1/2", "g"));
     all.push(own("core_diameter", "1/32", "in, of the cutter"));
@@ -74,17 +79,13 @@ pub(super) fn of_mass(what: impl Into<String>, twice_kg: f64, net_kg: f64) -> Un
 pub(super) fn of_volume(
     parts: &[&SurfaceTakeoff],
     use_of: FillUse,
-    measured: Option<f64>,
+    depths: &Depths,
     tolerances: &Tolerances,
 ) -> Vec<UncertaintyInput> {
     let volume_m3: f64 = parts.iter().filter_map(|surface| surface.bay_volume_m3).sum();
     if volume_m3 <= 0.0 {
         return Vec::new();
     }
-    let weighted = |of: &dyn Fn(&SurfaceTakeoff) -> f64| {
-        let sum: f64 = parts.iter().map(|surface| surface.bay_volume_m3.unwrap_or(0.0) * of(surface)).sum();
-        sum / volume_m3
-    };
     let area = combined(parts.iter().map(|surface| {
         let share = surface.bay_volume_m3.unwrap_or(0.0) / volume_m3;
         share * combined(sides_m(surface).into_iter().map(|side_m| tolerances.length_m / side_m / DEVIATIONS))
@@ -93,11 +94,16 @@ pub(super) fn of_volume(
     if use_of == FillUse::OpenBlown {
         return all;
     }
-    let depth = measured.unwrap_or_else(|| {
-        weighted(&|surface| tolerances.depth_m / DEVIATIONS / surface.depth_m.unwrap_or(1.0).max(0.01))
-    });
-    let what = if measured.is_some() { MEASURED_DEPTH } else { DEPTH };
-    all.push(UncertaintyInput { what: what.to_owned(), standard_share: depth });
+    let by_depth = [(MEASURED_DEPTH, depths.measured_share), (DEPTH, depths.drawn_share)];
+    all.extend(
+        by_depth
+            .into_iter()
+            .filter_map(|(what, share)| Some(UncertaintyInput { what: what.to_owned(), standard_share: share? })),
+    );
+    let weighted = |of: &dyn Fn(&SurfaceTakeoff) -> f64| {
+        let sum: f64 = parts.iter().map(|surface| surface.bay_volume_m3.unwrap_or(0.0) * of(surface)).sum();
+        sum / volume_m3
+    };
     let framing = weighted(&|surface| {
         tolerances.framing_share / DEVIATIONS / (1.0 - surface.framing_fraction.unwrap_or(0.0)).max(0.1)
     });

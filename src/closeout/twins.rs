@@ -3,6 +3,27 @@
 use crate::finding::{Code, Finding};
 use crate::intake::log::{Entry, What};
 
+/// Kinds of a place's rows that say the same as another.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Twins {
+    /// Rows of bags: less may lie there than is counted.
+    pub of_blown: bool,
+    /// Rows of what was taken out: more may lie there than is counted.
+    pub of_taken: bool,
+}
+
+impl Twins {
+    /// Those among some rows of bags and of what was taken out.
+    pub(super) fn among(twins: &[(&Entry, &Entry)], blown: &[&Entry], taken: &[&Entry]) -> Self {
+        let has = |rows: &[&Entry]| rows.iter().any(|row| twins.iter().any(|(_, twin)| twin.place == row.place));
+        Self { of_blown: has(blown), of_taken: has(taken) }
+    }
+
+    pub(super) fn any(self) -> bool {
+        self.of_blown || self.of_taken
+    }
+}
+
 /// Rows of bags, or of what was taken out, that say the same as one above them: place, day, amount, hopper, who and photos.
 pub(super) fn twins(entries: &[Entry]) -> Vec<(&Entry, &Entry)> {
     let is_amount = |entry: &&Entry| matches!(entry.what, What::Blown { .. } | What::Taken { .. });

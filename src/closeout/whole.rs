@@ -35,9 +35,10 @@ fn of_use<'a>(fill: &[(&Place<'a>, &'a Zone)], use_of: FillUse, entries: &'a [En
         fill.iter().filter(|(place, _)| place.use_of == use_of && !place.runs.is_empty()).collect();
     let holds = |place: &Place<'_>, entry: &Entry| place.runs.iter().flatten().any(|row| std::ptr::eq(*row, entry));
     let mut stretches: Vec<Vec<&Entry>> = Vec::new();
-    let mut was_own = false;
+    let (mut was_own, mut is_first) = (false, None);
     for entry in entries.iter().filter(|entry| fill.iter().any(|(place, _)| holds(place, entry))) {
         let is_own = own.iter().any(|(place, _)| holds(place, entry));
+        is_first = is_first.or(Some(is_own));
         match stretches.last_mut() {
             Some(stretch) if is_own && was_own => stretch.push(entry),
             _ if is_own => stretches.push(vec![entry]),
@@ -45,7 +46,8 @@ fn of_use<'a>(fill: &[(&Place<'a>, &'a Zone)], use_of: FillUse, entries: &'a [En
         }
         was_own = is_own;
     }
-    (!own.is_empty()).then(|| OfUse { use_of, zones: own.iter().map(|(_, zone)| *zone).collect(), stretches })
+    let zones = own.iter().map(|(_, zone)| *zone).collect();
+    (!own.is_empty()).then(|| OfUse { use_of, zones, stretches, is_first: is_first == Some(true) })
 }
 
 /// More bags than the order.

@@ -1,15 +1,17 @@
 //! One place of the log: what it comes to.
 
-use super::attic::attic_of;
+use super::attic::{attic_of, volume_at_m3};
 use super::bays::{each_once, name};
 use super::blown::{Blown, uncertainty};
-use super::contract::{Labelled, Reached, UncertaintyInput, Zone};
+use super::contract::{Doubt, Labelled, Reached, UncertaintyInput, Zone};
 use super::contract_seen::{BaysSeen, CoresTaken, Readings};
 use super::cores::{cores, readings};
+use super::depths::{DepthRow, Depths, depths, one_depth_m};
 use super::graded::{Graded, grade};
 use super::label_row::label_row;
 use super::outcome::{Seen, outcome, settles};
 use super::sure::{most_kg_m3, of_volume, together};
+use super::twins::Twins;
 use crate::fill::FillUse;
 use crate::intake::log::{Entry, What};
 use crate::job::{FillChoice, Tolerances};
@@ -26,16 +28,23 @@ pub(super) struct Known<'a> {
     pub choice: Option<&'a FillChoice>,
     /// All entries about it.
     pub entries: Vec<&'a Entry>,
+    /// Those of depths, with the parts that each names.
+    pub depths: Vec<DepthRow<'a>>,
     pub blown: Blown,
     pub bag_kg: Option<f64>,
-    /// Whether two of its rows say the same.
-    pub has_twins: bool,
+    /// Which of its rows say the same.
+    pub twins: Twins,
     pub bays: BaysSeen,
 }
 
 impl Known<'_> {
     pub(super) fn is_open(&self) -> bool {
         self.use_of == FillUse::OpenBlown
+    }
+
+    /// Initial thickness of open-blown fill, which all parts of a place have alike.
+    fn initial_m(&self) -> Option<f64> {
+        self.parts.first()?.open_blown.as_ref()?.initial_m
     }
 
     /// Whether any row says what was blown.
@@ -71,7 +80,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
         limit_kg_m3: (!known.is_open()).then(|| most_kg_m3(known.choice, figures.promised_kg_m3)),
         is_blown: known.is_blown(),
         is_closed_off: known.blown.is_closed_off,
-        has_twins: known.has_twins,
+        twins: known.twins,
         inputs: &figures.inputs,
         cores: figures.cores.as_ref(),
         readings: figures.readings.as_ref(),
@@ -84,6 +93,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     };
     let settles = settles(&outcome, &seen, known.is_open(), tolerances);
     let limit_kg_m3 = seen.limit_kg_m3;
+    let doubts = doubts(known.twins, outcome.contradicts);
     let mut zone = put_together(known, &figures, graded, tolerances);
     zone.limit_kg_m3 = limit_kg_m3;
     zone.attic = attic;
@@ -92,6 +102,7 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     zone.uncertainty = figures.inputs;
     zone.cores = figures.cores;
     zone.readings = figures.readings;
+    zone.doubts = doubts;
     zone.verdict = outcome.verdict;
     zone.judged_by = outcome.by;
     zone.reason = outcome.reason;
@@ -99,26 +110,34 @@ pub(super) fn judge(known: Known<'_>, graded: &[Graded<'_>], tolerances: &Tolera
     zone
 }
 
+fn doubts(twins: Twins, contradicts: bool) -> Vec<Doubt> {
+    let all = [
+        (twins.of_blown, Doubt::BlownTwice),
+        (twins.of_taken, Doubt::TakenTwice),
+        (contradicts, Doubt::CoresContradict),
+    ];
+    all.into_iter().filter(|(is, _)| *is).map(|(_, doubt)| doubt).collect()
+}
+
 fn figures(known: &Known<'_>, tolerances: &Tolerances) -> Figures {
-    let volume = |part: &SurfaceTakeoff| part.bay_volume_m3.unwrap_or(0.0);
     let over = |value: f64, by: f64| if by > 0.0 { value / by } else { 0.0 };
-    let drawn_m3 = known.sum(volume);
+    let rows: &[DepthRow<'_>] = if known.is_open() { &[] } else { &known.depths };
+    let at_depth: Depths = depths(&known.parts, rows, tolerances);
+    let initial_m = known.initial_m();
+    let named: Vec<&SurfaceTakeoff> = known.depths.iter().flat_map(|row| row.parts.iter().copied()).collect();
+    let due_m = if known.is_open() { initial_m } else { one_depth_m(&named) };
+    let bay_volume_m3 = at_depth.volume_m3;
     let promised_kg = known.sum(|part| part.mass_kg.unwrap_or(0.0));
-    let depth_m = over(known.sum(|part| volume(part) * part.depth_m.unwrap_or(0.0)), drawn_m3);
-    let initial_m = known.parts.iter().filter_map(|part| part.open_blown.as_ref()?.initial_m).reduce(f64::max);
-    let due_m = if known.is_open() { initial_m } else { Some(depth_m) };
-    let read = readings(&known.entries, due_m, tolerances.depth_m);
-    let measured = read.as_ref().filter(|_| !known.is_open() && depth_m > 0.0);
-    // Depths that were measured in the bays stand in for the drawn ones.
-    let bay_volume_m3 = measured.map_or(drawn_m3, |read| drawn_m3 * read.mean_m / depth_m);
-    let promised_kg_m3 = over(promised_kg, drawn_m3);
+    let promised_kg_m3 = over(at_depth.mass_kg, bay_volume_m3);
     let density_kg_m3 = over(known.blown.net_kg, bay_volume_m3);
     let mut inputs = uncertainty(&known.blown, tolerances.bag_share);
-    let of_reading = measured.map(|read| reading_share(read, tolerances.depth_m));
-    inputs.extend(of_volume(&known.parts, known.use_of, of_reading, tolerances));
+    inputs.extend(of_volume(&known.parts, known.use_of, &at_depth, tolerances));
     inputs.sort_by(|a, b| b.standard_share.total_cmp(&a.standard_share));
     let nothing = Range { least_ratio: 0.0, most_ratio: 0.0 };
     let range = range_of(together(&inputs), tolerances.confidence_share).unwrap_or(nothing);
+    // What lies in an attic lies there as blown, not yet settled.
+    let as_blown_kg_m3 = initial_m.map(|initial_m| over(promised_kg, volume_at_m3(&known.parts, initial_m)));
+    let due_kg_m3 = if known.is_open() { as_blown_kg_m3 } else { Some(promised_kg_m3) };
     Figures {
         bay_volume_m3,
         promised_kg,
@@ -127,19 +146,15 @@ fn figures(known: &Known<'_>, tolerances: &Tolerances) -> Figures {
         least_kg_m3: density_kg_m3 * range.least_ratio,
         most_kg_m3: density_kg_m3 * range.most_ratio,
         inputs,
-        cores: cores(&known.entries, promised_kg_m3, tolerances),
-        readings: read,
+        cores: cores(&known.entries, due_kg_m3, tolerances),
+        readings: readings(&known.entries, due_m, tolerances.depth_m),
     }
-}
-
-/// One standard deviation of the mean of depth readings, as a share of it: by the tape, or by how they spread where that is more.
-fn reading_share(read: &Readings, tolerance_m: f64) -> f64 {
-    let each_m = read.spread_m.unwrap_or(0.0).max(tolerance_m / 2.0);
-    each_m / f64::from(read.count).sqrt() / read.mean_m
 }
 
 /// A zone with its figures, before its verdict.
 fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tolerances: &Tolerances) -> Zone {
+    let is_blown = known.is_blown();
+    let of_blown = |kg_m3: f64| is_blown.then_some(kg_m3);
     Zone {
         parts: known.parts.iter().map(|part| name(part)).collect(),
         days: words(&known.entries, |entry| match entry.what {
@@ -150,7 +165,7 @@ fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tole
         photos: words(&known.entries, |entry| entry.photos.clone()),
         bay_area_m2: known.sum(|part| part.bay_area_m2),
         label: label_of(&known.parts),
-        is_blown: known.is_blown(),
+        is_blown,
         name: known.name,
         fill: known.fill,
         r#use: known.use_of,
@@ -163,9 +178,9 @@ fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tole
         blown_kg: known.blown.gross_kg,
         taken_out: known.blown.taken,
         net_kg: known.blown.net_kg,
-        density_kg_m3: figures.density_kg_m3,
-        least_kg_m3: figures.least_kg_m3,
-        most_kg_m3: figures.most_kg_m3,
+        density_kg_m3: of_blown(figures.density_kg_m3),
+        least_kg_m3: of_blown(figures.least_kg_m3),
+        most_kg_m3: of_blown(figures.most_kg_m3),
         confidence_share: tolerances.confidence_share,
         limit_kg_m3: None,
         is_closed_off: known.blown.is_closed_off,
@@ -177,6 +192,7 @@ fn put_together(known: Known<'_>, figures: &Figures, graded: &[Graded<'_>], tole
         grade: grade(&known.entries, &known.parts, graded),
         row: None,
         no_row_reason: None,
+        doubts: Vec::new(),
         verdict: Reached::CannotTell,
         judged_by: None,
         reason: String::new(),

@@ -4,6 +4,8 @@ mod audit;
 mod cautions;
 mod closeout;
 mod closeout_log;
+mod closeout_places;
+mod closeout_whole;
 mod drawing;
 mod explain;
 mod fills;

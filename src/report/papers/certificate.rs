@@ -78,12 +78,13 @@ fn element(zone: &Zone, papers: &PaperFacts, units: UnitSystem) -> Markup {
 /// Density as it lies there: of open-blown fill as blown; of a closed cavity by what its verdict rests on.
 fn installed_density(zone: &Zone, units: UnitSystem) -> String {
     let density = |density_kg_m3: f64| show(density_kg_m3, "kg/m3", units);
+    let blown = |density_kg_m3: Option<f64>| density_kg_m3.map_or_else(|| "not known".to_owned(), density);
     let verdict = zone.verdict.words(Some(zone.r#use));
     if let Some(attic) = &zone.attic {
         return match (attic.initial_kg_m3, zone.is_closed_off) {
             (Some(initial), _) => {
                 let settled = if zone.verdict == Reached::Reached {
-                    format!("; {} over the settled volume that was ordered", density(zone.density_kg_m3))
+                    format!("; {} over the settled volume that was ordered", blown(zone.density_kg_m3))
                 } else {
                     String::new()
                 };
@@ -103,9 +104,9 @@ fn installed_density(zone: &Zone, units: UnitSystem) -> String {
         }
         _ if zone.is_closed_off => format!(
             "{} average, {} to {}: {verdict}",
-            density(zone.density_kg_m3),
-            density(zone.least_kg_m3),
-            density(zone.most_kg_m3)
+            blown(zone.density_kg_m3),
+            blown(zone.least_kg_m3),
+            blown(zone.most_kg_m3)
         ),
         _ => NOT_CLOSED_OFF.to_owned(),
     }

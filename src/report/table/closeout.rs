@@ -109,6 +109,7 @@ fn blown(zone: &Zone, units: UnitSystem) -> Vec<String> {
     if !zone.is_blown {
         return vec![format!("promised {}", show(zone.promised_kg_m3, "kg/m3", units))];
     }
+    let density = |kg_m3: Option<f64>| kg_m3.map_or_else(|| "-".to_owned(), |kg_m3| show(kg_m3, "kg/m3", units));
     let out = zone.taken_out.iter().map(|taken| format!("less {} {}", show(taken.mass_kg, "kg", units), taken.what));
     let blown = std::iter::once(format!("{} blown", show(zone.blown_kg, "kg", units))).chain(out).collect::<Vec<_>>();
     let blown = blown.join(", ");
@@ -116,7 +117,7 @@ fn blown(zone: &Zone, units: UnitSystem) -> Vec<String> {
         return vec![format!(
             "{} bags, {blown}: {} in {} of bays, if all of it were there; promised {}",
             grouped(zone.bags_exact, 1),
-            show(zone.density_kg_m3, "kg/m3", units),
+            density(zone.density_kg_m3),
             show(zone.bay_volume_m3, "m3", units),
             show(zone.promised_kg_m3, "kg/m3", units),
         )];
@@ -124,14 +125,14 @@ fn blown(zone: &Zone, units: UnitSystem) -> Vec<String> {
     let blown = format!("{blown}: {}, {} bags,", show(zone.net_kg, "kg", units), grouped(bags, 1));
     let confidence = zone.confidence_share * 100.0;
     let Some(attic) = &zone.attic else {
-        let limit = zone.limit_kg_m3.filter(|limit| zone.least_kg_m3 > *limit);
+        let limit = zone.limit_kg_m3.filter(|limit| zone.least_kg_m3.is_some_and(|least| least > *limit));
         let limit = limit.map(|limit| format!(", at most {}", show(limit, "kg/m3", units))).unwrap_or_default();
         return vec![format!(
             "{blown} in {} of bays is {}, {} to {} at {confidence:.0} %; promised {}{limit}",
             show(zone.bay_volume_m3, "m3", units),
-            show(zone.density_kg_m3, "kg/m3", units),
-            show(zone.least_kg_m3, "kg/m3", units),
-            show(zone.most_kg_m3, "kg/m3", units),
+            density(zone.density_kg_m3),
+            density(zone.least_kg_m3),
+            density(zone.most_kg_m3),
             show(zone.promised_kg_m3, "kg/m3", units),
         )];
     };
