@@ -42,9 +42,10 @@ pub(super) fn of_bay(subject: &Subject<'_>, bay: &BayTakeoff) -> Vec<Line> {
             Some(_) => piece.volume_m3.unwrap_or(0.0),
             None => bay.empty_m3 - listed_m3,
         };
-        let from = if piece.reason == EAVE_WEDGE { "what of it lies in this bay, less the framing there" } else { "" };
+        let mut from = "";
         if piece.reason == EAVE_WEDGE {
             lines.extend(wedge::lines(subject));
+            from = wedge_words(subject);
         }
         parts.push(Figure::volume(volume_m3));
         lines.push(Line::given(format!("{}, in this bay", piece.reason), Figure::volume(volume_m3), from));
@@ -55,6 +56,15 @@ pub(super) fn of_bay(subject: &Subject<'_>, bay: &BayTakeoff) -> Vec<Line> {
     }
     lines.extend(sum("stays empty in this bay", &parts, Figure::volume(bay.empty_m3)));
     lines
+}
+
+/// What a bay's part of the eave wedge is: old fill is reckoned up to its thickness, so that what the roof takes of that is in it.
+fn wedge_words(subject: &Subject<'_>) -> &'static str {
+    if taken_by(subject).iter().any(|(_, takes)| matches!(takes, Takes::BelowM(_))) {
+        "what of it lies in this bay above what is filled already, less the framing there"
+    } else {
+        "what of it lies in this bay, less the framing there"
+    }
 }
 
 /// What stays empty in all bays of one, and how that is shared by them.

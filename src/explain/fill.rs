@@ -46,14 +46,17 @@ fn closed_depth(subject: &Subject<'_>, depth_m: f64) -> Vec<Line> {
     let cavity = assigned
         .as_ref()
         .map(|(read, assigned)| (depth_of(read, &assigned.framing).0, depth_source(subject, read, assigned)));
-    match (cavity, surface.vent_gap_m) {
-        (Some((cavity_m, from)), Some(gap_m)) if (cavity_m - gap_m - depth_m).abs() < SAME_M => vec![
+    let vent = surface.vent_gap_m.map(|gap_m| (gap_m, "vent channel, which is not filled", "job file"));
+    let band = assigned.as_ref().and_then(|(_, assigned)| assigned.layout.rim_joist_m);
+    let band = band.map(|band_m| (band_m, "rim joist across the strip", "job file, else common practice, no source"));
+    match (cavity, vent.or(band)) {
+        (Some((cavity_m, from)), Some((less_m, what, source))) if (cavity_m - less_m - depth_m).abs() < SAME_M => vec![
             Line::given("depth of the cavity", Figure::length(cavity_m), from),
-            Line::given("vent channel, which is not filled", Figure::length(gap_m), "job file"),
+            Line::given(what, Figure::length(less_m), source),
             Line::step(
                 "depth that is filled",
                 Figure::length(cavity_m),
-                [(Operation::Minus, Figure::length(gap_m))],
+                [(Operation::Minus, Figure::length(less_m))],
                 Figure::length(depth_m),
             ),
         ],

@@ -385,3 +385,11 @@ fn what_an_id_may_name() {
     let beside = Run::new("explain").args(["samples/cabin.csv", "--bag", "25 lb | 30 lb", "W1"]).status(2);
     assert!(beside.stderr.contains("one takeoff is explained"), "{}", beside.stderr);
 }
+
+/// By hand: 5 1/2 in. less a rim joist of 1 1/2 in. are 4 in., 1/3 ft.
+#[test]
+fn the_depth_of_a_rim_is_what_its_joist_leaves() {
+    let run = Run::new("explain").arg(sample("house-surfaces.csv")).arg(sample("house-openings.csv"));
+    let text = run.arg("--job").arg(sample("house.toml")).arg("O-S/2").status(0).stdout;
+    assert!(text.contains("depth that is filled: 0.458333 ft - 0.125 ft = 0.333333 ft"), "{text}");
+}
