@@ -34,7 +34,9 @@ fn foot_lines(foot: &[String], fonts: &Fonts, sheet: Sheet) -> Vec<String> {
 pub(super) fn with_room_for(foot: &[String], fonts: &Fonts, sheet: Sheet) -> Sheet {
     let lines = foot_lines(foot, fonts, sheet).len() as f32;
     let needed_pt = sheet.margin_pt * FOOT_SHARE + FOOT_PT * FOOT_LEADING * lines;
-    Sheet { foot_pt: (needed_pt - sheet.margin_pt).max(0.0), ..sheet }
+    // A foot that reaches above the margin stands a line clear of what is above it.
+    let beyond_pt = needed_pt - sheet.margin_pt;
+    Sheet { foot_pt: if beyond_pt > 0.0 { beyond_pt + FOOT_PT } else { 0.0 }, ..sheet }
 }
 
 /// Paints the pages of a paper.
@@ -129,5 +131,9 @@ mod tests {
         let sheet = with_room_for(&foot, &fonts, Sheet::LETTER);
         let lines = foot_lines(&foot, &fonts, sheet).len();
         assert!(lines >= 5 && sheet.foot_pt > 20.0, "{lines} lines, {} pt", sheet.foot_pt);
+        // A line is free between the foot and what is above it.
+        let lines_pt: f32 = (0..lines).map(|_| FOOT_PT * FOOT_LEADING).sum();
+        let taken_pt = sheet.margin_pt * FOOT_SHARE + lines_pt + FOOT_PT;
+        assert!(sheet.margin_pt + sheet.foot_pt >= taken_pt - 0.01, "{} pt", sheet.foot_pt);
     }
 }
