@@ -88,23 +88,8 @@ pub fn read_claims_sheet(path: &str, bytes: &[u8]) -> Result<Plan, Vec<Refusal>>
         let help = "such as `gross area`, `net area`, `depth`, `density`, `bags`, `r value` with `basis`";
         return Err(vec![Refusal::new(table.heading_place(), "the plan has no column of figures", help)]);
     }
-    let mut refusals = Vec::new();
-    let mut groups = Vec::new();
-    for mut row in table.rows() {
-        let group = read_row(&mut row);
-        if row.faults.is_empty() {
-            groups.push(group);
-        } else {
-            refusals.append(&mut row.faults);
-        }
-    }
-    if !refusals.is_empty() {
-        return Err(refusals);
-    }
-    if groups.is_empty() {
-        let help = "give a row for each surface or group, or one with `*` for the whole job";
-        return Err(vec![Refusal::new(table.heading_place(), "the plan has headings and no rows", help)]);
-    }
+    let help = "give a row for each surface or group, or one with `*` for the whole job";
+    let groups = table.read_rows(("plan", help), |row, _: &[ClaimGroup]| Some(read_row(row)))?;
     let input = table.input(bytes, "claims");
     Ok(Plan { input, groups, findings: table.findings })
 }

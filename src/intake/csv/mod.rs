@@ -7,6 +7,7 @@ mod assumed;
 mod columns;
 mod decode;
 mod dialect;
+mod every_row;
 mod extent;
 mod field;
 mod junctions;

@@ -47,27 +47,17 @@ pub fn read_finish_sheet(path: &str, bytes: &[u8]) -> Result<FinishSheet, Vec<Re
     if !table.has(Key::Check) {
         return Err(vec![Refusal::new(table.heading_place(), "the sheet has no column `check`", CHECKS)]);
     }
-    let mut refusals = Vec::new();
-    let mut rows: Vec<Checked> = Vec::new();
-    for mut row in table.rows() {
-        if let Some(checked) = read_row(&mut row) {
-            let is_same = |other: &Checked| other.check == checked.check && other.fill == checked.fill;
-            if let Some(other) = rows.iter().find(|other| is_same(other)) {
-                let line = other.place.line.unwrap_or_default();
-                let message = format!("`{}` comes twice; line {line} has it too", checked.check.word());
-                row.fault(Key::Check, message, "keep the row that holds");
-            }
-            rows.push(checked);
+    let help = "give a row a check, or leave `--finish` out";
+    let rows = table.read_rows(("sheet", help), |row, earlier: &[Checked]| {
+        let checked = read_row(row)?;
+        let is_same = |other: &&Checked| other.check == checked.check && other.fill == checked.fill;
+        if let Some(other) = earlier.iter().find(is_same) {
+            let line = other.place.line.unwrap_or_default();
+            let message = format!("`{}` comes twice; line {line} has it too", checked.check.word());
+            row.fault(Key::Check, message, "keep the row that holds");
         }
-        refusals.append(&mut row.faults);
-    }
-    if refusals.is_empty() && rows.is_empty() {
-        let message = "the sheet has headings and no rows";
-        refusals.push(Refusal::new(table.heading_place(), message, "give a row a check, or leave `--finish` out"));
-    }
-    if !refusals.is_empty() {
-        return Err(refusals);
-    }
+        Some(checked)
+    })?;
     let input = table.input(bytes, "finish");
     Ok(FinishSheet { input, rows, findings: table.findings.clone() })
 }

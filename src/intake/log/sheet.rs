@@ -76,28 +76,18 @@ pub fn read_log_sheet(path: &str, bytes: &[u8]) -> Result<Log, Vec<Refusal>> {
     if !table.has(Key::What) {
         return Err(vec![Refusal::new(table.heading_place(), "the log has no column `what`", ENTRIES)]);
     }
-    let mut refusals = Vec::new();
-    let mut entries: Vec<Entry> = Vec::new();
     let mut findings = table.findings.clone();
-    for mut row in table.rows() {
-        let entry = read_row(&mut row);
-        refusals.append(&mut row.faults);
-        let Some(entry) = entry else { continue };
-        let before = entries.iter().rev().find_map(|earlier| earlier.date);
+    let entries = table.read_rows(("log", "give a row an entry"), |row, earlier: &[Entry]| {
+        let entry = read_row(row)?;
+        let before = earlier.iter().rev().find_map(|earlier| earlier.date);
         if let (Some(before), Some(date)) = (before, entry.date)
             && date < before
         {
             let message = format!("{date} stands below {before}; entries are taken in the order of the rows");
             findings.push(Finding::warning(Code::LogDoubt, &row.place(Key::Date), message));
         }
-        entries.push(entry);
-    }
-    if refusals.is_empty() && entries.is_empty() {
-        refusals.push(Refusal::new(table.heading_place(), "the log has headings and no rows", "give a row an entry"));
-    }
-    if !refusals.is_empty() {
-        return Err(refusals);
-    }
+        Some(entry)
+    })?;
     let input = table.input(bytes, "log");
     Ok(Log { input, entries, findings })
 }

@@ -61,22 +61,8 @@ pub fn read_survey_sheet(path: &str, bytes: &[u8]) -> Result<Survey, Vec<Refusal
     if !table.has(Key::Surface) {
         return Err(vec![Refusal::new(table.heading_place(), "the survey has no column `surface`", SURFACES)]);
     }
-    let mut refusals = Vec::new();
-    let mut rows = Vec::new();
-    for mut row in table.rows() {
-        let looked = read_row(&mut row);
-        if row.faults.is_empty() {
-            rows.push(looked);
-        }
-        refusals.append(&mut row.faults);
-    }
-    if refusals.is_empty() && rows.is_empty() {
-        let message = "the survey has headings and no rows";
-        refusals.push(Refusal::new(table.heading_place(), message, "give a row a surface, or leave `--survey` out"));
-    }
-    if !refusals.is_empty() {
-        return Err(refusals);
-    }
+    let help = "give a row a surface, or leave `--survey` out";
+    let rows = table.read_rows(("survey", help), |row, _: &[Looked]| Some(read_row(row)))?;
     let input = table.input(bytes, "survey");
     Ok(Survey { input, rows, findings: table.findings.clone() })
 }
